@@ -1,0 +1,64 @@
+"""What a rule said about a thing. Outcome, severity, how sure the data is, and acceptance are four separate things."""
+
+from dataclasses import dataclass
+from enum import Enum
+
+from plumbtrue.facts.answer import Missing
+from plumbtrue.quantities.values import Value
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rules.severity import Severity
+
+
+class Result(Enum):
+    """The outcome of one rule for one thing."""
+
+    FINDING = "finding"
+    UNDETERMINED = "undetermined"
+    ERROR = "error"
+    NOT_RUN = "not-run"
+    MET = "met"
+    NOT_APPLICABLE = "not-applicable"
+
+
+@dataclass(frozen=True, slots=True)
+class Acceptance:
+    """A mark beside a finding: somebody accepted this state, at this place, until a date."""
+
+    by: str
+    until: str
+    reason: str
+    meanwhile: str
+    key: str
+    state: str
+    """The state that was accepted, as printed."""
+    expired: bool = False
+    worse: bool = False
+    """The state found is worse than the one accepted: the acceptance does not cover it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """One rule, one thing, what came out and why."""
+
+    rule: str
+    pack: str
+    severity: Severity
+    result: Result
+    thing: Thing
+    message: str
+    """Finding: what was found, with values and units. Otherwise the reason in one sentence."""
+    missing: tuple[Missing, ...] = ()
+    values: tuple[tuple[str, Value], ...] = ()
+    """Facts and named values that the rule looked at, for waivers and comparison of revisions."""
+    acceptance: Acceptance | None = None
+
+    @property
+    def key(self) -> str:
+        """Lasting identity: rule and thing, free of line numbers and wording."""
+        return f"{self.rule} @ {self.thing.path}"
+
+    @property
+    def counts(self) -> bool:
+        """Whether it asks for something: an acceptance in force takes that away, expiry or a worse state brings it back."""
+        accepted = self.acceptance is not None and not (self.acceptance.expired or self.acceptance.worse)
+        return self.result in (Result.FINDING, Result.UNDETERMINED, Result.ERROR) and not accepted

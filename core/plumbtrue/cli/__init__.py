@@ -1,0 +1,1 @@
+"""Thin commands: parse, call the library, print, return a status."""

@@ -1,0 +1,39 @@
+"""Where something was written, and what is wrong with it."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """Where something was written. Lines and columns count from 1; columns count characters, as editors do."""
+
+    file: str
+    line: int
+    column: int
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something written that cannot be used, where, and what to write instead.
+
+    `slug` names the kind of message: it has a paragraph in the manual. `length` is how many characters the caret underlines.
+    `used_by` says how it got there: lines such as "used by line set 14 (like: quarter-gac, house.yaml:212)".
+    """
+
+    slug: str
+    where: Place
+    what: str
+    instead: str = ""
+    length: int = 1
+    used_by: tuple[str, ...] = ()
+
+
+class CannotRead(Exception):
+    """Documents that cannot be used. Caught once, at the edge; carries every problem found, in file order."""
+
+    def __init__(self, problems: tuple[Problem, ...]) -> None:
+        super().__init__("\n".join(f"{problem.where}: {problem.what}" for problem in problems))
+        self.problems = problems

@@ -1,0 +1,117 @@
+"""A number known within bounds, its arithmetic, and comparisons with three answers.
+
+Intervals are closed. A bound that is not known is infinite. Two figures within one part in a thousand million of each other are
+equal, so that exactly 5 % is never over 5 % because of binary fractions.
+"""
+
+from dataclasses import dataclass
+from math import inf, isnan
+
+from plumbtrue.quantities.truth import Truth
+
+CLOSENESS = 1e-9
+"""Relative difference below which two figures are the same figure."""
+
+
+def same(a: float, b: float) -> bool:
+    """Whether two figures are the same figure, within `CLOSENESS` of the larger."""
+    return a == b or abs(a - b) <= CLOSENESS * max(abs(a), abs(b))
+
+
+def exceeds(a: float, b: float) -> bool:
+    """Whether a is over b by more than rounding."""
+    return a > b and not same(a, b)
+
+
+@dataclass(frozen=True, slots=True)
+class Bounds:
+    """A figure that lies between `low` and `high`, both included [SI, a count, a ratio, or days of a date]."""
+
+    low: float
+    high: float
+
+    def __post_init__(self) -> None:
+        if isnan(self.low) or isnan(self.high) or self.low > self.high:
+            raise ValueError(f"bounds run from the lower to the higher figure, but got {self.low} to {self.high}")
+
+    @staticmethod
+    def exactly(figure: float) -> "Bounds":
+        """A figure known exactly."""
+        return Bounds(figure, figure)
+
+    @property
+    def is_exact(self) -> bool:
+        return self.low == self.high
+
+    def __neg__(self) -> "Bounds":
+        return Bounds(-self.high, -self.low)
+
+    def __add__(self, other: "Bounds") -> "Bounds":
+        return Bounds(self.low + other.low, self.high + other.high)
+
+    def __sub__(self, other: "Bounds") -> "Bounds":
+        return Bounds(self.low - other.high, self.high - other.low)
+
+    def __mul__(self, other: "Bounds") -> "Bounds":
+        corners = [_times(a, b) for a in (self.low, self.high) for b in (other.low, other.high)]
+        return Bounds(min(corners), max(corners))
+
+    def __truediv__(self, other: "Bounds") -> "Bounds":
+        """Quotient; a divisor that may be zero on both sides gives no bound at all.
+
+        Raises:
+            ZeroDivisionError: the divisor is exactly zero.
+        """
+        if other.low == other.high == 0:
+            raise ZeroDivisionError("division by zero")
+        if other.low < 0 < other.high:
+            return EVERYTHING
+        if other.low == 0:
+            return self * Bounds(1 / other.high, inf)
+        if other.high == 0:
+            return self * Bounds(-inf, 1 / other.low)
+        return self * Bounds(1 / other.high, 1 / other.low)
+
+    def __abs__(self) -> "Bounds":
+        if self.low >= 0:
+            return self
+        if self.high <= 0:
+            return -self
+        return Bounds(0.0, max(-self.low, self.high))
+
+    def hull(self, other: "Bounds") -> "Bounds":
+        """The narrowest bounds that contain both."""
+        return Bounds(min(self.low, other.low), max(self.high, other.high))
+
+
+EVERYTHING = Bounds(-inf, inf)
+"""A figure of which nothing is known."""
+
+
+def _times(a: float, b: float) -> float:
+    # An end that is zero times an end that is unbounded is zero: the zero is attained, the infinity never is.
+    return 0.0 if a == 0 or b == 0 else a * b
+
+
+def is_over(a: Bounds, b: Bounds) -> Truth:
+    """Whether a is over b, at every figure that is possible for both.
+
+    >>> is_over(Bounds(3, 4), Bounds(1, 2)).value, is_over(Bounds(1, 4), Bounds(2, 2)).value
+    ('holds', 'cannot be told')
+    """
+    if exceeds(a.low, b.high):
+        return Truth.HOLDS
+    return Truth.CANNOT_TELL if exceeds(a.high, b.low) else Truth.FAILS
+
+
+def is_at_least(a: Bounds, b: Bounds) -> Truth:
+    """Whether a is b or more."""
+    return ~is_over(b, a)
+
+
+def is_equal(a: Bounds, b: Bounds) -> Truth:
+    """Whether a and b are the same figure."""
+    if a.is_exact and b.is_exact:
+        return Truth.of(same(a.low, b.low))
+    apart = exceeds(a.low, b.high) or exceeds(b.low, a.high)
+    return Truth.FAILS if apart else Truth.CANNOT_TELL

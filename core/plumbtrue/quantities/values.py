@@ -1,0 +1,94 @@
+"""What a fact can say. Every value is either known, known within limits, looked for and not there, or not known.
+
+A quantity, a count, a ratio and a date (days, see `dates`) are `Bounds`. A word and a yes or no are a `Choice` among the words that are
+still possible. A list of words is a `WordSet`. A name or a text is a `Name`. `Each` holds values in order, one for each of several.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+from plumbtrue.quantities.bounds import Bounds
+
+
+@dataclass(frozen=True, slots=True)
+class Absent:
+    """Looked for, and not there: a known fact."""
+
+    def __str__(self) -> str:
+        return "none"
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """Not known: nobody wrote it, or somebody looked and could not tell."""
+
+    def __str__(self) -> str:
+        return "unknown"
+
+
+NONE: Final = Absent()
+UNKNOWN: Final = Unknown()
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One word, of which these are still possible; `may_be_none` when even `none` is. Exactly known when one possibility is left."""
+
+    possible: frozenset[str]
+    may_be_none: bool = False
+
+    @property
+    def word(self) -> str | None:
+        """The word itself when it is known."""
+        if len(self.possible) == 1 and not self.may_be_none:
+            return next(iter(self.possible))
+        return None
+
+
+@dataclass(frozen=True, slots=True)
+class WordSet:
+    """Every word of a list that applies; empty when each was looked for and none applies."""
+
+    words: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """A name or a text, taken letter by letter."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A place along a batten: a length from its zero end, or from the centre line (stage left positive) [m]."""
+
+    from_centre: bool
+    distance: Bounds
+
+
+@dataclass(frozen=True, slots=True)
+class Each:
+    """Values in order, one for each of several alike."""
+
+    values: tuple["Value", ...]
+
+
+Value = Bounds | Choice | WordSet | Name | Spot | Each | Absent | Unknown
+
+
+def is_exactly_known(value: Value) -> bool:
+    """Whether nothing about the value is in doubt."""
+    match value:
+        case Bounds():
+            return value.is_exact
+        case Choice():
+            return value.word is not None
+        case Spot():
+            return value.distance.is_exact
+        case Each(values):
+            return all(is_exactly_known(one) for one in values)
+        case Unknown():
+            return False
+        case _:
+            return True

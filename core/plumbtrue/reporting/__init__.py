@@ -1,0 +1,1 @@
+"""An audit as text for people and pipelines: terminal, Markdown, HTML, JSON."""

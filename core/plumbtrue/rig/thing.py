@@ -1,0 +1,107 @@
+"""Things, and what somebody wrote about them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Literal
+
+from plumbtrue.documents.place import Place
+from plumbtrue.quantities.values import Absent, Unknown, Value
+from plumbtrue.rig.vocabulary import Kind
+
+Origin = Literal["written", "like", "in-order"]
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """Who looked, when and how. `on` is days of a date as bounds' text; `how` one of from-afar, by-eye, by-hand, with-tools, told, paper."""
+
+    by: str | None
+    on: str | None
+    how: str | None
+    in_order: bool
+    tested: bool
+    not_seen: frozenset[str]
+    place: Place
+    key: str | None = None
+    """Key of the inspection that it names, if it does."""
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """A fact as somebody wrote it."""
+
+    value: Value
+    text: str
+    """As written, shortened for print."""
+    place: Place
+    used: Place | None = None
+    """Where it took effect, when it came through `like`, `include` or an alias."""
+    origin: Origin = "written"
+    like: str | None = None
+    seen: Seen | None = None
+    note: str | None = None
+
+
+@dataclass(slots=True, eq=False)
+class Thing:
+    """What a hand can touch and a finding can point at. Identity is the object itself; its lasting name is `path`.
+
+    `facts` holds recorded facts by name. `parts` holds what sits in it by the name of the fact that holds it: one thing, or a
+    tuple of things for lists and paths; `NONE` when it was looked for and not there; a name that is missing is not known.
+    `unlisted` names the lists in which something stands that nobody has identified (`- unknown`), or that are shorter than stated.
+    """
+
+    kind: Kind
+    key: str
+    place: Place
+    parent: "Thing | None" = None
+    role: str = ""
+    facts: dict[str, Recorded] = field(default_factory=dict)
+    parts: dict[str, "Thing | tuple[Thing, ...] | Absent | Unknown"] = field(default_factory=dict)
+    unlisted: set[str] = field(default_factory=set)
+    seen: Seen | None = None
+    note: str | None = None
+    photos: tuple[str, ...] = ()
+    formerly: tuple[str, ...] = ()
+    references: dict[str, "Thing | tuple[Thing, ...]"] = field(default_factory=dict)
+    """Things that a reference fact names, found when the rig was read."""
+
+    @property
+    def path(self) -> str:
+        """Its lasting name, free of line numbers and order: `14 / line 3 / lower / wire-rope-clips`."""
+        steps: list[str] = []
+        thing: Thing | None = self
+        while thing is not None and thing.parent is not None:
+            steps.append(thing.key)
+            if thing.role in ("upper", "lower", "path", "sling_path"):
+                steps.append(thing.role.replace("_", " "))
+            thing = thing.parent
+        return " / ".join(reversed(steps)) or self.key
+
+    @property
+    def line_set(self) -> "Thing | None":
+        """The line set that it belongs to, if any."""
+        return self.enclosing("line_set")
+
+    def enclosing(self, kind: str) -> "Thing | None":
+        """The nearest thing of that kind or class outward, itself included."""
+        thing: Thing | None = self
+        while thing is not None:
+            if thing.kind.name == kind or kind in thing.kind.classes:
+                return thing
+            thing = thing.parent
+        return None
+
+    def children(self) -> Iterator["Thing"]:
+        """The things that sit directly in it, in the order of their facts."""
+        for part in self.parts.values():
+            if isinstance(part, Thing):
+                yield part
+            elif isinstance(part, tuple):
+                yield from part
+
+    def below(self) -> Iterator["Thing"]:
+        """Itself and everything in it."""
+        yield self
+        for child in self.children():
+            yield from child.below()

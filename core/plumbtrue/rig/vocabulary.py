@@ -1,0 +1,108 @@
+"""The vocabulary: kinds of things and their facts, defined once in `schemas/` and used by everything.
+
+Validation of a rig file, completion in an editor, the survey's questions and the check of every rule all read this.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from plumbtrue.quantities.dimension import Dimension
+
+FactType = Literal[
+    "quantity",
+    "count",
+    "ratio",
+    "date",
+    "yes/no",
+    "word",
+    "list of words",
+    "place",
+    "list of place",
+    "name",
+    "list of name",
+    "text",
+    "list of text",
+    "list of quantity",
+    "reference",
+    "list of reference",
+    "thing",
+    "list of things",
+    "path",
+    "truth",
+]
+Nature = Literal["identity", "condition", "record", "posted", "now", "show", "computed"]
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One answer about one thing: what it says, how it is written, and how to find it out."""
+
+    name: str
+    meaning: str
+    type: FactType
+    nature: Nature
+    dimension: Dimension | None = None
+    words: Mapping[str, str] | None = None
+    """Permitted words with their meanings; the list is closed."""
+    of: str | None = None
+    """Kind or class of the things of a thing, list of things or path; kind of what a reference names."""
+    may_be_none: bool = False
+    one_or_each: bool = False
+    takes: str | None = None
+    """Least way of looking that answers it: from-afar, by-eye, by-hand, with-tools, test or told."""
+    in_order: str | None = None
+    """What a general `in_order: yes` gives it, as written in the vocabulary."""
+    step: str | None = None
+    look: str | None = None
+    tool: str | None = None
+    source: str | None = None
+    """Of a computed fact: where its formula comes from."""
+    declared_in: str = ""
+    """Kind or class that brings it."""
+
+    @property
+    def is_computed(self) -> bool:
+        return self.nature == "computed"
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of thing, with all its facts: its own, those of its classes, and those that every thing has."""
+
+    name: str
+    word: str
+    meaning: str
+    facts: Mapping[str, Fact]
+    classes: frozenset[str]
+    """Every class it belongs to, directly or through another class."""
+    sits_in: tuple[str, ...] = ()
+    key: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Class:
+    """Kinds that share facts; a rule may be about a class."""
+
+    name: str
+    meaning: str
+    members: frozenset[str]
+    facts: Mapping[str, Fact]
+
+
+@dataclass(frozen=True, slots=True)
+class Vocabulary:
+    """All kinds and classes, by name."""
+
+    kinds: Mapping[str, Kind]
+    classes: Mapping[str, Class]
+    survey_steps: Mapping[str, str]
+
+    def kinds_of(self, name: str) -> frozenset[str]:
+        """Kinds that a kind's or class's name stands for; none when there is no such name. Hyphens are taken as underscores."""
+        name = name.replace("-", "_")
+        if name in self.kinds:
+            return frozenset({name})
+        if name in self.classes:
+            return self.classes[name].members
+        return frozenset()

@@ -1,0 +1,1 @@
+"""The rule language (grammar, check, evaluate, explain) and packs (load, layer, tables, examples)."""
