@@ -65,6 +65,11 @@ class Fact:
     def is_computed(self) -> bool:
         return self.nature == "computed"
 
+    @property
+    def holds_things(self) -> bool:
+        """Whether it is written in place as a thing, a list of things or a path."""
+        return not self.is_computed and self.type in ("thing", "list of things", "path")
+
 
 @dataclass(frozen=True, slots=True)
 class Kind:
@@ -78,6 +83,11 @@ class Kind:
     """Every class it belongs to, directly or through another class."""
     sits_in: tuple[str, ...] = ()
     key: str = ""
+    """What its lasting key is, for people."""
+    keyed_by: tuple[str, ...] = ()
+    """Facts whose text makes the key where no `key:` is written."""
+    key_wanted: bool = False
+    """Whether it cannot be told apart without a key, so that leaving it out is an error."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +107,8 @@ class Vocabulary:
     kinds: Mapping[str, Kind]
     classes: Mapping[str, Class]
     survey_steps: Mapping[str, str]
+    looks: tuple[str, ...] = ("from-afar", "by-eye", "by-hand", "with-tools")
+    """Ways of looking, each including those before it."""
 
     def kinds_of(self, name: str) -> frozenset[str]:
         """Kinds that a kind's or class's name stands for; none when there is no such name. Hyphens are taken as underscores."""
