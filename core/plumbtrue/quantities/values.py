@@ -47,9 +47,13 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class WordSet:
-    """Every word of a list that applies; empty when each was looked for and none applies."""
+    """Every word of a list that applies; empty when each was looked for and none applies.
+
+    `perhaps` holds words that may apply as well: a groove "in order" is unmarked or merely polished, and nobody said which.
+    """
 
     words: frozenset[str]
+    perhaps: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +88,8 @@ def is_exactly_known(value: Value) -> bool:
             return value.is_exact
         case Choice():
             return value.word is not None
+        case WordSet():
+            return not value.perhaps
         case Spot():
             return value.distance.is_exact
         case Each(values):
