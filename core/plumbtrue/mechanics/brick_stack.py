@@ -1,0 +1,148 @@
+"""Which bricks make up a counterweight, and whether they go between the rods.
+
+Whole bricks seldom meet a weight exactly: the residual is always reported, with its sign, and the height that is left.
+Source: arithmetic (derived); an exhaustive search with bounds, so the answer is the best there is.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from plumbtrue.mechanics.refusal import must_be_finite, must_be_positive, must_not_be_negative
+from plumbtrue.quantities.bounds import exceeds
+
+Residue = Literal["either", "batten-heavy", "arbor-heavy"]
+StackStanding = Literal["within", "over", "unknown"]
+
+
+@dataclass(frozen=True, slots=True)
+class Brick:
+    """A kind of brick: weight of one [N], thickness [m], and how many are within reach."""
+
+    name: str
+    weight: float
+    thickness: float
+    available: int
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """A stack of bricks: how many of each kind, in the order the kinds were given."""
+
+    counts: tuple[int, ...]
+    height: float
+    """[m]"""
+    weight: float
+    """[N]"""
+    residual: float
+    """Target less stack [N]: positive leaves the batten heavy."""
+    height_left: float | None
+    """Free rod above the stack [m]; None when the rods were not measured."""
+    standing: StackStanding
+    """`over` when stack space alone keeps the residual from being smaller; `unknown` when the rods were not measured."""
+    short_by: float
+    """Weight that finds no room [N]."""
+
+
+def brick_stack(target: float, bricks: Sequence[Brick], clear_height: float | None, *, residue: Residue = "either") -> Stack:
+    """The stack nearest to a target weight: least residual, then fewest bricks, then lowest, then most of the kinds named first.
+
+    Args:
+        target: counterweight wanted [N], 0 or more.
+        clear_height: free rod less collars and spreader plates [m]; None when not measured.
+        residue: which way a house wants the residual to lie; used only where some stack lies that way.
+    Raises:
+        ValueError: a weight or thickness that is not more than 0, or a count below 0.
+
+    >>> full, half = Brick("full", 22.5, 1.0, 40), Brick("half", 11.25, 0.5, 12)
+    >>> brick_stack(382.0, [full, half], 60.0).counts
+    (17, 0)
+    """
+    must_not_be_negative(target=target)
+    if clear_height is not None:
+        must_not_be_negative(clear_height=clear_height)
+    for brick in bricks:
+        must_be_positive(weight=brick.weight, thickness=brick.thickness)
+        must_not_be_negative(available=brick.available)
+    counts = _best_counts(target, bricks, clear_height, residue)
+    weight, height = _weight(counts, bricks), _height(counts, bricks)
+    residual = target - weight
+    if clear_height is None:
+        return Stack(counts, height, weight, residual, None, "unknown", 0.0)
+    with_room = target - _weight(_best_counts(target, bricks, None, residue), bricks)
+    limited = exceeds(abs(residual), abs(with_room))
+    short_by = max(0.0, residual) if limited else 0.0
+    return Stack(counts, height, weight, residual, clear_height - height, "over" if limited else "within", short_by)
+
+
+def capacity_standing(weight: float, label: float | None) -> StackStanding:
+    """Whether bricks are within the weight on the arbor's label; without a label it is unknown.
+
+    >>> capacity_standing(382.5, None)
+    'unknown'
+    """
+    must_not_be_negative(weight=weight)
+    if label is None:
+        return "unknown"
+    must_be_finite(label=label)
+    return "over" if exceeds(weight, label) else "within"
+
+
+def _weight(counts: Sequence[int], bricks: Sequence[Brick]) -> float:
+    return sum(count * brick.weight for count, brick in zip(counts, bricks, strict=True))
+
+
+def _height(counts: Sequence[int], bricks: Sequence[Brick]) -> float:
+    return sum(count * brick.thickness for count, brick in zip(counts, bricks, strict=True))
+
+
+def _best_counts(target: float, bricks: Sequence[Brick], clear_height: float | None, residue: Residue) -> tuple[int, ...]:
+    best = _search(target, bricks, clear_height, residue)
+    if best is None:
+        best = _search(target, bricks, clear_height, "either")
+    assert best is not None, "an empty stack is always a stack"
+    return best
+
+
+def _search(
+    target: float, bricks: Sequence[Brick], clear_height: float | None, residue: Residue
+) -> tuple[int, ...] | None:
+    """Depth-first over the kinds, heaviest first, cut off where no count of what remains can do better."""
+    order = sorted(range(len(bricks)), key=lambda kind: -bricks[kind].weight)
+    # Residuals that differ by less than this are the same: 0.1 + 0.2 must tie with 0.3.
+    grain = 1e-9 * max([target, 1e-300, *(brick.weight for brick in bricks)])
+    room = float("inf") if clear_height is None else clear_height * (1 + 1e-9)
+    heaviest_left = [0.0] * (len(order) + 1)
+    for place in reversed(range(len(order))):
+        brick = bricks[order[place]]
+        heaviest_left[place] = heaviest_left[place + 1] + brick.weight * brick.available
+    counts = [0] * len(bricks)
+    best_counts: tuple[int, ...] | None = None
+    best_rank: tuple[int, int, float, tuple[int, ...]] | None = None
+
+    def visit(place: int, weight: float, height: float, used: int) -> None:
+        nonlocal best_counts, best_rank
+        residual = target - weight
+        if best_rank is not None:
+            least_left = max(residual - heaviest_left[place], -residual, 0.0)
+            if least_left > (best_rank[0] + 1) * grain:
+                return
+        if place == len(order):
+            if (residue == "batten-heavy" and residual < -grain) or (residue == "arbor-heavy" and residual > grain):
+                return
+            rank = (round(abs(residual) / grain), used, round(height, 12), tuple(-count for count in counts))
+            if best_rank is None or rank < best_rank:
+                best_rank, best_counts = rank, tuple(counts)
+            return
+        kind = order[place]
+        brick = bricks[kind]
+        wanted = max(0, round(residual / brick.weight))
+        most = min(brick.available, int((room - height) / brick.thickness) if room != float("inf") else brick.available)
+        # Counts near the wanted one come first, so that good stacks cut the rest of the search short.
+        for count in sorted(range(max(most, 0) + 1), key=lambda number: abs(number - wanted)):
+            counts[kind] = count
+            visit(place + 1, weight + count * brick.weight, height + count * brick.thickness, used + count)
+        counts[kind] = 0
+
+    visit(0, 0.0, 0.0, 0)
+    return best_counts

@@ -1,0 +1,50 @@
+"""`python -m plumbtrue.mechanics.cases FILE …` runs check cases and prints what became of each.
+
+Exit status: 0 when every case agrees, 1 when one differs or could not be run, 2 when a file cannot be read.
+"""
+
+import sys
+from collections import Counter
+from collections.abc import Sequence
+from pathlib import Path
+
+from plumbtrue.mechanics.cases.running import CannotRead, Outcome, read_cases, run_cases
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Runs every file named and returns the exit status."""
+    if not arguments or arguments[0] in ("-h", "--help"):
+        print(__doc__, file=sys.stdout if arguments else sys.stderr)  # noqa: T201
+        return 0 if arguments else 2
+    counts: Counter[str] = Counter()
+    unreadable = False
+    for name in arguments:
+        try:
+            cases = read_cases(Path(name))
+        except CannotRead as problem:
+            print(problem, file=sys.stderr)  # noqa: T201
+            unreadable = True
+            continue
+        for outcome in run_cases(cases):
+            counts[outcome.verdict] += 1
+            print(as_text(outcome))  # noqa: T201
+    print(  # noqa: T201
+        f"{counts.total()} cases: {counts['agrees']} agree, {counts['differs']} differ, {counts['not run']} not run"
+    )
+    if unreadable:
+        return 2
+    return 1 if counts["differs"] or counts["not run"] or not counts.total() else 0
+
+
+def as_text(outcome: Outcome) -> str:
+    """One line for a case, and one more for each thing to say about it."""
+    lines = [f"{outcome.verdict:8} {outcome.id:14} {outcome.computation}"]
+    if outcome.verdict == "not run":
+        lines = [f"{lines[0]}  not run: {'; '.join(outcome.notes)}"]
+    else:
+        lines += [f"         {note}" for note in outcome.notes]
+    return "\n".join(lines)
+
+
+if __name__ == "__main__":
+    raise SystemExit(main(sys.argv[1:]))

@@ -1,0 +1,33 @@
+"""Every computation that a case can name, with the function that runs it."""
+
+from typing import Final
+
+from plumbtrue.mechanics.cases import (
+    block_cases,
+    bridle_cases,
+    counterweight_cases,
+    geometry_cases,
+    load_path_cases,
+    renewal_cases,
+    show_cases,
+    unit_cases,
+)
+from plumbtrue.mechanics.cases.outputs import Computation
+
+COMPUTATIONS: Final[dict[str, Computation]] = {
+    **counterweight_cases.COMPUTATIONS,
+    **load_path_cases.COMPUTATIONS,
+    **block_cases.COMPUTATIONS,
+    **geometry_cases.COMPUTATIONS,
+    **bridle_cases.COMPUTATIONS,
+    **show_cases.COMPUTATIONS,
+    **renewal_cases.COMPUTATIONS,
+    **unit_cases.COMPUTATIONS,
+}
+
+RANGED: Final = frozenset({
+    "balance", "friction-from-pulls", "rope-shift", "load-path", "path-design-factor", "rope-condition", "trim-heights",
+    "trim-heights-range", "interval-plumb", "bridle-two-leg-from-lengths", "point-total", "dynamic-factor", "curtain-load",
+    "chain-choke", "clearance", "fleet-angle", "cable-share", "weight-from-make-up", "pair-gap",
+})  # fmt: skip
+"""Computations that rise or fall with each input throughout, so that a range in them is exact at its corners."""

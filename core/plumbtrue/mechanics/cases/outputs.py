@@ -1,0 +1,60 @@
+"""What a case gives: figures in SI under a stem, printed in whatever unit the expected key names; words and truth values as they are."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+
+from plumbtrue.mechanics.cases.inputs import Inputs
+from plumbtrue.mechanics.cases.unit_keys import UNITS, Kind, endings
+from plumbtrue.mechanics.refusal import Refused
+
+Figures = float | None | Sequence["Figures"]
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A figure in SI, or a list of them, or None where there is none to give."""
+
+    si: Figures
+    kind: Kind
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A result that lies between two figures, because an input does."""
+
+    low: float
+    high: float
+
+
+Outputs = Mapping[str, object]
+Computation = Callable[[Inputs], Outputs | Refused]
+
+
+def refused(refusal: Refused) -> Outputs:
+    """What a refusal gives: its standing and its reason, and no figure."""
+    return {"status": refusal.standing, "reason": refusal.reason}
+
+
+def given(outputs: Outputs, key: str) -> tuple[bool, object]:
+    """Whether a value of this name is given, and the value in the unit that the name's ending says."""
+    if key in outputs:
+        found = outputs[key]
+        return True, found.si if isinstance(found, Quantity) else found
+    for stem, unit in endings(key):
+        found = outputs.get(stem)
+        kind, factor = UNITS[unit]
+        if isinstance(found, Quantity) and found.kind == kind:
+            return True, _in_unit(found.si, factor)
+    return False, None
+
+
+def _in_unit(figures: object, factor: float) -> object:
+    if figures is None:
+        return None
+    if isinstance(figures, Span):
+        return Span(figures.low / factor, figures.high / factor)
+    if isinstance(figures, int | float):
+        return figures / factor
+    if isinstance(figures, Sequence):
+        return [_in_unit(one, factor) for one in figures]
+    raise TypeError(f"a quantity holds figures, not {figures!r}")
