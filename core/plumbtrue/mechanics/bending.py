@@ -1,0 +1,299 @@
+"""Shear, moment and deflection along a batten, from all the forces on it, by statics and two integrations.
+
+Independent of how the tensions were found: whatever they are, they must close at the free end, or something
+is wrong. Between two breakpoints (a force, the edge of a load, a change of stiffness, a splice) everything is
+a polynomial, so the extremes are exact. Stress does not belong here; see `stress`.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from plumbtrue.mechanics.batten import Batten, Load, PointLoad, SpreadLoad
+from plumbtrue.mechanics.held import FloatArray
+from plumbtrue.mechanics.refusal import Refused
+
+
+@dataclass(frozen=True, slots=True)
+class Extreme:
+    """A value and where it stands [m]."""
+
+    value: float
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class SpanSag:
+    """How far the pipe hangs below the straight line between two lines that hold it, at its lowest [m]; 0 if
+    it never does.
+    """
+
+    start: float
+    end: float
+    sag: float
+    at: float
+
+    @property
+    def share_of_span(self) -> float:
+        """Sag over span, to hold against such limits as 1/180."""
+        return self.sag / (self.end - self.start)
+
+
+@dataclass(frozen=True, slots=True)
+class TipDrop:
+    """How far the end of an overhang hangs below the level of its end line [m]; negative when the tip is
+    higher.
+    """
+
+    tip: float
+    line: float
+    drop: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bending:
+    """Shear, moment, slope and deflection of a batten as polynomials between breakpoints. Build it with
+    `bend`.
+
+    Signs: sagging moment positive; deflection positive upwards; shear is the force upwards left of the cut.
+    """
+
+    breaks: FloatArray
+    """Ends of the pieces [m], shape (pieces + 1,)."""
+    moments: FloatArray
+    """Coefficients by rising power of the distance from a piece's left end, shape (pieces, 4), [N m] at the
+    front.
+    """
+    deflections: FloatArray
+    """The same of the level [m], shape (pieces, 6)."""
+    held_at: tuple[tuple[float, float], ...]
+    """Places and levels [m] of the pipe at the lines that hold it, from left to right."""
+
+    @property
+    def shears(self) -> FloatArray:
+        """Coefficients of the shear [N], shape (pieces, 3)."""
+        return _derivative(self.moments)
+
+    def moment_at(self, at: float) -> float:
+        """Bending moment [N m], sagging positive, at a place on the batten [m]."""
+        return _value(self.breaks, self.moments, at)
+
+    def deflection_at(self, at: float) -> float:
+        """Level of the pipe [m], upwards, at a place on the batten [m]."""
+        return _value(self.breaks, self.deflections, at)
+
+    @property
+    def greatest_moment(self) -> Extreme:
+        """The moment of largest size [N m], with its sign."""
+        return max(_extremes(self.breaks, self.moments), key=lambda extreme: abs(extreme.value))
+
+    @property
+    def greatest_shear(self) -> Extreme:
+        """The shear of largest size [N], with its sign."""
+        return max(_extremes(self.breaks, self.shears), key=lambda extreme: abs(extreme.value))
+
+    @property
+    def lowest(self) -> Extreme:
+        """The lowest point of the pipe [m], against the level datum."""
+        return min(_extremes(self.breaks, self.deflections), key=lambda extreme: extreme.value)
+
+    @property
+    def highest(self) -> Extreme:
+        """The highest point of the pipe [m], against the level datum."""
+        return max(_extremes(self.breaks, self.deflections), key=lambda extreme: extreme.value)
+
+    @property
+    def span_sags(self) -> tuple[SpanSag, ...]:
+        """Sag of each span against the straight line between the two lines around it. A slack line ends no
+        span.
+        """
+        sags = []
+        for (left, left_level), (right, right_level) in pairwise(self.held_at):
+            inside = (self.breaks[:-1] >= left - _HAIR) & (self.breaks[1:] <= right + _HAIR)
+            below = -self.deflections[inside]
+            slope = (right_level - left_level) / (right - left)
+            below[:, 0] += left_level + slope * (self.breaks[:-1][inside] - left)
+            below[:, 1] += slope
+            breaks = np.append(self.breaks[:-1][inside], right)
+            deepest = max(_extremes(breaks, below), key=lambda extreme: extreme.value)
+            sags.append(SpanSag(left, right, max(deepest.value, 0.0), deepest.at))
+        return tuple(sags)
+
+    @property
+    def tip_drops(self) -> tuple[TipDrop, TipDrop]:
+        """How far the left and the right tip hang below their end lines."""
+        (first, first_level), (last, last_level) = self.held_at[0], self.held_at[-1]
+        left, right = float(self.breaks[0]), float(self.breaks[-1])
+        return (
+            TipDrop(left, first, first_level - self.deflection_at(left)),
+            TipDrop(right, last, last_level - self.deflection_at(right)),
+        )
+
+    def beyond_small_deflection(self) -> Refused | None:
+        """A refusal where a span sags by a fiftieth of its length or more: beam theory of straight pipes ends
+        about there.
+
+        Source: the usual bound of small-deflection theory, textbooks of structures, from memory.
+        """
+        for span in self.span_sags:
+            if span.share_of_span >= 1 / 50:
+                return Refused(
+                    reason=f"the pipe sags {span.sag:.3f} m from the line at {span.start:.2f} m to that at {span.end:.2f} m",
+                    limit="a sag of 1/50 of the span",
+                    source="small-deflection beam theory, textbooks of structures (from memory)",
+                )
+        return None
+
+
+_HAIR = 1e-9
+"""[m]; places nearer than this are one place."""
+
+
+def bend(
+    batten: Batten,
+    loads: Sequence[Load],
+    forces: Sequence[PointLoad],
+    kinks: Sequence[float],
+    held_at: Sequence[tuple[float, float]],
+) -> Bending:
+    """Shear, moment and deflection of a batten under loads and line forces that balance each other.
+
+    Args:
+        loads: everything that hangs, the pipe's own weight among it.
+        forces: the lines' tensions as negative weights [N].
+        kinks: turning of each splice that turns [rad], sagging positive.
+        held_at: place and level [m] of the pipe at the lines that hold it; with a single one the pipe is
+            drawn level there.
+    Raises:
+        ValueError: loads and forces do not balance, so the free end would not be free.
+
+    >>> pipe = Batten(length=4.0, EI=25000.0)
+    >>> ends = PointLoad(0.0, -50.0), PointLoad(4.0, -50.0)
+    >>> simple = bend(pipe, [PointLoad(2.0, 100.0)], ends, (), ((0.0, 0.0), (4.0, 0.0)))
+    >>> simple.greatest_moment
+    Extreme(value=100.0, at=2.0)
+    >>> round(simple.lowest.value * 48 * 25000.0 / (100.0 * 4.0**3), 9)
+    -1.0
+    """
+    everything = [*loads, *forces]
+    breaks = _breakpoints(batten, everything, [at for at, _ in held_at])
+    moments = _moments(breaks, everything)
+    deflections = _integrated(batten, breaks, moments, kinks)
+    places, levels = np.array(held_at).T
+    now = np.array([_value(breaks, deflections, place) for place in places])
+    slope = 0.0
+    if len(places) > 1:
+        slope = float(((levels[-1] - now[-1]) - (levels[0] - now[0])) / (places[-1] - places[0]))
+    deflections[:, 0] += levels[0] - now[0] + slope * (breaks[:-1] - places[0])
+    deflections[:, 1] += slope
+    return Bending(breaks, moments, deflections, tuple((float(at), float(level)) for at, level in held_at))
+
+
+def _breakpoints(batten: Batten, loads: Sequence[Load], held_at: Sequence[float]) -> FloatArray:
+    places = [0.0, batten.length, *held_at, *(splice.at for splice in batten.turning_splices)]
+    for piece in batten.pieces:
+        places += piece.start, piece.end
+    for load in loads:
+        places += [load.at] if isinstance(load, PointLoad) else [load.start, load.end]
+    places = sorted(min(max(place, 0.0), batten.length) for place in places)
+    kept = [places[0]] + [right for left, right in pairwise(places) if right - left > _HAIR]
+    kept[-1] = batten.length
+    return np.array(kept)
+
+
+def _moments(breaks: FloatArray, loads: Sequence[Load]) -> FloatArray:
+    """`M = M0 + V0 s - q s^2/2 - q' s^3/6` in each piece, from left to right."""
+    pieces = np.diff(breaks)
+    jumps, intensity, slope = np.zeros(len(breaks)), np.zeros(len(pieces)), np.zeros(len(pieces))
+    for load in loads:
+        match load:
+            case PointLoad(at, weight):
+                jumps[np.abs(breaks - at).argmin()] -= weight
+            case SpreadLoad(start, end, at_start, at_end):
+                inside = (breaks[:-1] >= start - _HAIR) & (breaks[1:] <= end + _HAIR)
+                steepness = (at_end - at_start) / (end - start)
+                intensity[inside] += at_start + steepness * (breaks[:-1][inside] - start)
+                slope[inside] += steepness
+    moments = np.zeros((len(pieces), 4))
+    moments[:, 2], moments[:, 3] = -intensity / 2, -slope / 6
+    shear = np.cumsum(jumps[:-1]) - np.append(0.0, np.cumsum(intensity * pieces + slope * pieces**2 / 2))[:-1]
+    moments[:, 1] = shear
+    gained = shear * pieces + moments[:, 2] * pieces**2 + moments[:, 3] * pieces**3
+    moments[:, 0] = np.append(0.0, np.cumsum(gained))[:-1]
+    _must_close(moments, pieces, float(jumps[-1]))
+    return moments
+
+
+def _must_close(moments: FloatArray, pieces: FloatArray, last_jump: float) -> None:
+    powers = pieces[-1] ** np.arange(4)
+    moment = float(moments[-1] @ powers)
+    shear = float(_derivative(moments)[-1] @ powers[:3]) + last_jump
+    largest_moment = max(float(np.abs(moments[:, 0]).max()), float(np.abs(moments[:, 1] * pieces).max()))
+    largest_shear = float(np.abs(moments[:, 1]).max())
+    if abs(moment) > 1e-6 * largest_moment or abs(shear) > 1e-6 * largest_shear:
+        raise ValueError(
+            f"the forces on the batten do not balance: {shear} N and {moment} N m are left at its free end"
+        )
+
+
+def _integrated(
+    batten: Batten, breaks: FloatArray, moments: FloatArray, kinks: Sequence[float]
+) -> FloatArray:
+    """Twice the integral of M/EI, with the kinks of the splices, from rest at the left end; shape (pieces,
+    6).
+    """
+    lengths = np.diff(breaks)
+    curved = moments / _stiffness(batten, breaks)[:, None]
+    powers = lengths[:, None] ** np.arange(6)
+    turned = np.zeros(len(breaks))
+    for splice, kink in zip(batten.turning_splices, kinks, strict=True):
+        turned[np.abs(breaks - splice.at).argmin()] += kink
+    deflections = np.zeros((len(lengths), 6))
+    deflections[:, 2:] = curved / np.array([2.0, 6.0, 12.0, 20.0])
+    gained_slope = (_derivative(deflections) * powers[:, :5]).sum(axis=1)
+    deflections[:, 1] = np.cumsum(turned[:-1]) + np.append(0.0, np.cumsum(gained_slope))[:-1]
+    gained = (deflections * powers).sum(axis=1)
+    deflections[:, 0] = np.append(0.0, np.cumsum(gained))[:-1]
+    return deflections
+
+
+def _stiffness(batten: Batten, breaks: FloatArray) -> FloatArray:
+    middles = (breaks[:-1] + breaks[1:]) / 2
+    stiffness = np.full(len(middles), batten.EI)
+    for piece in batten.pieces:
+        stiffness[(piece.start < middles) & (middles < piece.end)] = piece.EI
+    return stiffness
+
+
+def _derivative(polynomials: FloatArray) -> FloatArray:
+    return polynomials[:, 1:] * np.arange(1, polynomials.shape[1])
+
+
+def _value(breaks: FloatArray, polynomials: FloatArray, at: float) -> float:
+    piece = int(np.clip(np.searchsorted(breaks, at, side="right") - 1, 0, len(polynomials) - 1))
+    return float(polynomials[piece] @ (at - breaks[piece]) ** np.arange(polynomials.shape[1]))
+
+
+def _extremes(breaks: FloatArray, polynomials: FloatArray) -> list[Extreme]:
+    """Values at both ends of every piece and wherever a polynomial turns inside it."""
+    lengths, slopes = np.diff(breaks), _derivative(polynomials)
+    extremes = []
+    for left, length, polynomial, slope in zip(breaks[:-1], lengths, polynomials, slopes, strict=True):
+        for s in (0.0, *_roots_inside(slope, length), length):
+            value = float(polynomial @ s ** np.arange(len(polynomial)))
+            extremes.append(Extreme(value, float(left + s)))
+    return extremes
+
+
+def _roots_inside(polynomial: FloatArray, length: float) -> list[float]:
+    """Real roots strictly inside a piece. Coefficients too small to matter over its length are left out
+    first.
+    """
+    weights = np.abs(polynomial) * length ** np.arange(len(polynomial))
+    matters = np.flatnonzero(weights > 1e-13 * weights.max(initial=0.0))
+    if not len(matters) or matters[-1] == 0:
+        return []
+    roots = np.roots(polynomial[matters[-1] :: -1])
+    return [float(root.real) for root in roots if abs(root.imag) < 1e-7 * length and 0 < root.real < length]
