@@ -1,11 +1,12 @@
 """A number known within bounds, its arithmetic, and comparisons with three answers.
 
-Intervals are closed. A bound that is not known is infinite. Two figures within one part in a thousand million of each other are
-equal, so that exactly 5 % is never over 5 % because of binary fractions.
+Intervals are closed. A bound that is not known is infinite. Two figures within one part in a thousand million
+of each other are equal, so that exactly 5 % is never over 5 % because of binary fractions.
 """
 
 from dataclasses import dataclass
-from math import inf, isnan
+from math import inf, isinf
+from sys import float_info
 
 from plumbtrue.quantities.truth import Truth
 
@@ -14,8 +15,13 @@ CLOSENESS = 1e-9
 
 
 def same(a: float, b: float) -> bool:
-    """Whether two figures are the same figure, within `CLOSENESS` of the larger."""
-    return a == b or abs(a - b) <= CLOSENESS * max(abs(a), abs(b))
+    """Whether two figures are the same figure, within `CLOSENESS` of the larger.
+
+    >>> same(0.1 + 0.2, 0.3), same(1.0, inf)
+    (True, False)
+    """
+    # With "<=", a figure and an unbounded end, infinitely far apart, would be taken as close.
+    return a == b or abs(a - b) < CLOSENESS * max(abs(a), abs(b))
 
 
 def exceeds(a: float, b: float) -> bool:
@@ -25,14 +31,21 @@ def exceeds(a: float, b: float) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Bounds:
-    """A figure that lies between `low` and `high`, both included [SI, a count, a ratio, or days of a date]."""
+    """A figure that lies between `low` and `high`, both included [SI, a count, a ratio, or days of a date].
+
+    An infinite end says that nothing is known on that side; the figure itself is always finite.
+    """
 
     low: float
     high: float
 
     def __post_init__(self) -> None:
-        if isnan(self.low) or isnan(self.high) or self.low > self.high:
-            raise ValueError(f"bounds run from the lower to the higher figure, but got {self.low} to {self.high}")
+        if (
+            not self.low <= self.high or self.low == inf or self.high == -inf
+        ):  # The first is true of NaN as well.
+            raise ValueError(
+                f"bounds run from the lower to the higher figure, but got {self.low} to {self.high}"
+            )
 
     @staticmethod
     def exactly(figure: float) -> "Bounds":
@@ -47,17 +60,17 @@ class Bounds:
         return Bounds(-self.high, -self.low)
 
     def __add__(self, other: "Bounds") -> "Bounds":
-        return Bounds(self.low + other.low, self.high + other.high)
+        return _between(self.low + other.low, self.high + other.high)
 
     def __sub__(self, other: "Bounds") -> "Bounds":
-        return Bounds(self.low - other.high, self.high - other.low)
+        return _between(self.low - other.high, self.high - other.low)
 
     def __mul__(self, other: "Bounds") -> "Bounds":
         corners = [_times(a, b) for a in (self.low, self.high) for b in (other.low, other.high)]
-        return Bounds(min(corners), max(corners))
+        return _between(min(corners), max(corners))
 
     def __truediv__(self, other: "Bounds") -> "Bounds":
-        """Quotient; a divisor that may be zero on both sides gives no bound at all.
+        """Quotient by every divisor that is not zero; one on both sides of zero gives no bound at all.
 
         Raises:
             ZeroDivisionError: the divisor is exactly zero.
@@ -66,11 +79,14 @@ class Bounds:
             raise ZeroDivisionError("division by zero")
         if other.low < 0 < other.high:
             return EVERYTHING
-        if other.low == 0:
-            return self * Bounds(1 / other.high, inf)
-        if other.high == 0:
-            return self * Bounds(-inf, 1 / other.low)
-        return self * Bounds(1 / other.high, 1 / other.low)
+        # The side from which zero is approached decides the sign of what lies beyond all bounds.
+        toward_zero = inf if other.low >= 0 else -inf
+        corners = [
+            _times(a, toward_zero) if b == 0 else _over(a, b)
+            for a in (self.low, self.high)
+            for b in (other.low, other.high)
+        ]
+        return _between(min(corners), max(corners))
 
     def __abs__(self) -> "Bounds":
         if self.low >= 0:
@@ -88,9 +104,19 @@ EVERYTHING = Bounds(-inf, inf)
 """A figure of which nothing is known."""
 
 
+def _between(low: float, high: float) -> Bounds:
+    # A result too large for a float is beyond the largest one; it is not infinite.
+    return Bounds(min(low, float_info.max), max(high, -float_info.max))
+
+
 def _times(a: float, b: float) -> float:
     # An end that is zero times an end that is unbounded is zero: the zero is attained, the infinity never is.
     return 0.0 if a == 0 or b == 0 else a * b
+
+
+def _over(a: float, b: float) -> float:
+    # Two unbounded ends: the quotient nears zero as the divisor grows; other corners hold the far end.
+    return 0.0 if isinf(b) else a / b
 
 
 def is_over(a: Bounds, b: Bounds) -> Truth:
@@ -110,8 +136,12 @@ def is_at_least(a: Bounds, b: Bounds) -> Truth:
 
 
 def is_equal(a: Bounds, b: Bounds) -> Truth:
-    """Whether a and b are the same figure."""
-    if a.is_exact and b.is_exact:
-        return Truth.of(same(a.low, b.low))
+    """Whether a and b are the same figure.
+
+    >>> is_equal(Bounds(2, 2), Bounds(2, 2)).value, is_equal(Bounds(2, 2), Bounds(1, 3)).value
+    ('holds', 'cannot be told')
+    """
+    if same(a.low, b.high) and same(a.high, b.low):
+        return Truth.HOLDS
     apart = exceeds(a.low, b.high) or exceeds(b.low, a.high)
     return Truth.FAILS if apart else Truth.CANNOT_TELL
