@@ -57,13 +57,18 @@ class Fact:
     look: str | None = None
     tool: str | None = None
     source: str | None = None
-    """Of a computed fact: where its formula comes from."""
+    """Where its formula comes from: of a computed fact, and of one that is computed where nobody wrote it."""
     declared_in: str = ""
     """Kind or class that brings it."""
 
     @property
     def is_computed(self) -> bool:
         return self.nature == "computed"
+
+    @property
+    def computed_if_left_out(self) -> bool:
+        """Whether it is recorded where somebody wrote it and computed otherwise."""
+        return self.source is not None and not self.is_computed
 
     @property
     def holds_things(self) -> bool:

@@ -23,6 +23,7 @@ FACT_KEYS = (
     "look",
     "with",
     "source",
+    "computed_from",
 )
 KIND_KEYS = ("kind", "word", "is", "classes", "sits_in", "key", "keyed_by", "key_wanted", "facts", "computed")
 CLASS_KEYS = ("class", "is", "classes", "facts", "computed")

@@ -174,12 +174,12 @@ def _fact(name: str, said: Mapping[str, Any], group: str, declared_in: str) -> F
         of=said.get("of"),
         may_be_none=said.get("none") == "true",
         one_or_each=said.get("one_or_each") == "true",
-        takes=_TAKES.get(said.get("takes", ""), None),
+        takes=_TAKES.get(said.get("takes", "")),
         in_order=said.get("in_order"),
         step=said.get("step"),
         look=said.get("look"),
         tool=said.get("with"),
-        source=said.get("source"),
+        source=said.get("source") or said.get("computed_from"),
         declared_in=declared_in,
     )
 
