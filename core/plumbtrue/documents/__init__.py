@@ -1,1 +1,1 @@
-"""YAML text as a tree whose every value knows where it was written, and problems that say what to write instead."""
+"""YAML text as a tree whose every value knows its place, and problems that say what to write instead."""

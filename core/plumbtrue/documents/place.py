@@ -1,11 +1,15 @@
 """Where something was written, and what is wrong with it."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:
-    """Where something was written. Lines and columns count from 1; columns count characters, as editors do."""
+    """Where something was written.
+
+    Lines and columns count from 1; columns count characters, as editors do.
+    """
 
     file: str
     line: int
@@ -19,8 +23,9 @@ class Place:
 class Problem:
     """Something written that cannot be used, where, and what to write instead.
 
-    `slug` names the kind of message: it has a paragraph in the manual. `length` is how many characters the caret underlines.
-    `used_by` says how it got there: lines such as "used by line set 14 (like: quarter-gac, house.yaml:212)".
+    `slug` names the kind of message: it has a paragraph in the manual. `length` is how many characters the
+    caret underlines. `used_by` says how it got there: lines such as "used by line set 14 (like: quarter-gac,
+    house.yaml:212)".
     """
 
     slug: str
@@ -31,9 +36,11 @@ class Problem:
     used_by: tuple[str, ...] = ()
 
 
-class CannotRead(Exception):
+class CannotRead(Exception):  # noqa: N818 (it reads as a sentence where it is raised)
     """Documents that cannot be used. Caught once, at the edge; carries every problem found, in file order."""
 
-    def __init__(self, problems: tuple[Problem, ...]) -> None:
+    def __init__(self, problems: tuple[Problem, ...], texts: Mapping[str, str] | None = None) -> None:
         super().__init__("\n".join(f"{problem.where}: {problem.what}" for problem in problems))
         self.problems = problems
+        self.texts: Mapping[str, str] = texts or {}
+        """What was read, by the file's name in the problems' places, so that their lines can be shown."""

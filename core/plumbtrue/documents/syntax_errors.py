@@ -1,0 +1,188 @@
+"""What the YAML parser says when it cannot go on, in plain words.
+
+The parser stops at the first one, so it is one a file.
+"""
+
+import re
+from dataclasses import dataclass
+from typing import Any
+
+from plumbtrue.documents.decoding import lines_of
+from plumbtrue.documents.place import Place, Problem
+
+_READ_TO_HERE = "reading stopped here, so there may be more to mend below"
+_TAB = re.compile(r" *\t[ \t]*[^\s#]")
+_SHOWN = 12
+
+
+@dataclass(frozen=True, slots=True)
+class _Wording:
+    """How one of the parser's complaints is told; `at_opening` points where the unfinished thing began."""
+
+    slug: str
+    what: str
+    instead: str
+    at_opening: bool = False
+
+
+_QUOTE = _Wording(
+    "quote-not-closed",
+    "a quotation mark is opened here and never closed",
+    "write the closing mark",
+    at_opening=True,
+)
+_LIST = _Wording(
+    "bracket-not-closed",
+    "in a list in square brackets a comma or the closing bracket is missing",
+    "write [one, two], and quotes round a text that holds a comma, bracket or brace",
+)
+_BRACES = _Wording(
+    "bracket-not-closed",
+    "in braces a comma or the closing brace is missing",
+    "write {key: value, key: value}, and quotes round a text that holds a comma, bracket or brace",
+)
+_INDENT = _Wording(
+    "indent-uneven",
+    "this line does not line up with the lines it belongs to",
+    "begin keys of one thing in one column, entries of one list too; put quotes round the whole of a text",
+)
+_ESCAPE = _Wording(
+    "escape-unknown",
+    "a backslash in double quotes has a meaning of its own, and this one has none",
+    "use single quotes, in which a backslash is a backslash",
+)
+_STAR = _Wording(
+    "character-cannot-begin",
+    "* and & at the beginning of a text name another part of the file, and no name follows",
+    "put quotes round the text",
+)
+_DIRECTIVE = _Wording(
+    "yaml-unreadable",
+    "a line that begins with % is an instruction to a parser, and cannot be followed",
+    "delete it",
+)
+_TAG = _Wording(
+    "tag-refused",
+    "a text that begins with ! is a tag, which is not used here",
+    "delete it, or put quotes round the text",
+)
+
+_WORDINGS = {
+    "could not find expected ':'": _Wording(
+        "colon-missing",
+        "a key stands here without a colon and a space after it",
+        "write key: value",
+        at_opening=True,
+    ),
+    "mapping values are not allowed in this context": _Wording(
+        "colon-out-of-place",
+        "a colon stands where no key can be",
+        "put quotes round a text with a colon and a space, or line the key up with those beside it",
+    ),
+    "block sequence entries are not allowed in this context": _Wording(
+        "dash-out-of-place",
+        "a list cannot begin on the line of its key",
+        "put each - on a line of its own, or write [one, two]",
+    ),
+    "mapping keys are not allowed in this context": _Wording(
+        "character-cannot-begin", "? with a space cannot begin a text", "put quotes round the text"
+    ),
+    "found character that cannot start any token": _Wording(
+        "character-cannot-begin", "a text cannot begin with this character", "put quotes round the text"
+    ),
+    "found unexpected end of stream": _QUOTE,
+    "found unexpected document indicator": _QUOTE,
+    "did not find expected ',' or ']'": _LIST,
+    "did not find expected ',' or '}'": _BRACES,
+    "did not find expected node content": _Wording(
+        "bracket-not-closed",
+        "a value is missing here, or a bracket or brace is never closed",
+        "write the value, then the closing ] or }",
+    ),
+    "did not find expected key": _INDENT,
+    "did not find expected '-' indicator": _INDENT,
+    "did not find expected <document start>": _INDENT,
+    "found unknown escape character": _ESCAPE,
+    "did not find expected hexdecimal number": _ESCAPE,
+    "found invalid Unicode character escape code": _ESCAPE,
+    "did not find expected alphabetic or numeric character": _STAR,
+    "did not find expected comment or line break": _Wording(
+        "character-cannot-begin",
+        "after | or > only a line break may follow",
+        "begin the text on the next line, or put quotes round it",
+    ),
+    "found unknown directive name": _DIRECTIVE,
+    "found undefined tag handle": _TAG,
+    "did not find expected whitespace or line break": _TAG,
+    "did not find the expected '>'": _TAG,
+    "did not find expected tag URI": _TAG,
+}
+_ANY = _Wording(
+    "yaml-unreadable",
+    "this cannot be read as YAML",
+    "compare this line with its neighbours; quotes round a text settle most doubts",
+)
+
+
+def syntax_problem(error: Exception, text: str, file: str) -> Problem:
+    """The parser's complaint as a problem with a place.
+
+    `error` is what the parser raised while reading `text`.
+    """
+    said = str(getattr(error, "problem", None) or "")
+    if "tab" in said or _is_tab(text, _mark(error, "problem_mark")):
+        return _tabs(text, file, _mark(error, "problem_mark"))
+    wording = _WORDINGS.get(said, _ANY)
+    opening = _mark(error, "context_mark") if wording.at_opening else None
+    line, column = opening or _mark(error, "problem_mark") or (0, 0)
+    began = () if wording.at_opening else _began(error, line, file)
+    return Problem(
+        wording.slug,
+        Place(file, line + 1, column + 1),
+        wording.what,
+        wording.instead,
+        used_by=(*began, _READ_TO_HERE),
+    )
+
+
+def _mark(error: Exception, name: str) -> tuple[int, int] | None:
+    """A mark of the parser as line and column, from 0."""
+    mark: Any = getattr(error, name, None)
+    return None if mark is None else (mark.line, mark.column)
+
+
+def _began(error: Exception, line: int, file: str) -> tuple[str, ...]:
+    """Where the list, mapping or bracket began that could not be finished, when that is on another line."""
+    opening = _mark(error, "context_mark")
+    if opening is None or opening[0] == line:
+        return ()
+    return (f"what it belongs to begins at {Place(file, opening[0] + 1, opening[1] + 1)}",)
+
+
+def _is_tab(text: str, mark: tuple[int, int] | None) -> bool:
+    if mark is None:
+        return False
+    lines = lines_of(text)
+    return mark[0] < len(lines) and lines[mark[0]][mark[1] : mark[1] + 1] == "\t"
+
+
+def _tabs(text: str, file: str, mark: tuple[int, int] | None) -> Problem:
+    """One problem for all lines that are indented with tabs: they are one habit of one editor."""
+    lines = [number for number, line in enumerate(lines_of(text), start=1) if _TAB.match(line)]
+    line, column = mark or (0, 0)
+    others = [number for number in lines if number != line + 1]
+    shown = ", ".join(str(number) for number in others[:_SHOWN]) + (
+        " and more" if len(others) > _SHOWN else ""
+    )
+    also = (
+        (f"tabs also stand at the beginning of line{'s' if len(others) > 1 else ''} {shown}",)
+        if others
+        else ()
+    )
+    return Problem(
+        "tab-for-indenting",
+        Place(file, line + 1, column + 1),
+        "a tab stands where only spaces can",
+        "use spaces; most editors can turn all tabs of a file into spaces at once",
+        used_by=(*also, _READ_TO_HERE),
+    )
