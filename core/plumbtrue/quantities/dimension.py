@@ -1,9 +1,9 @@
 """Dimensions of quantities, as exponents of length, force, time, temperature and angle.
 
 The trade says "lb" for a weight and for a pull, so weight and force are one dimension: pounds, kilograms and
-tonnes are read as the pull that they make under standard gravity. Mass itself is needed only where something moves
-(energy, swing, stopping); there `mechanics` divides by g and says so. Angle is kept apart from ratio, so that
-5 degrees is never compared with 5 per cent.
+tonnes are read as the pull that they make under standard gravity. Mass itself is needed only where something
+moves (energy, swing, stopping); there `mechanics` divides by g and says so. Angle is kept apart from ratio,
+so that 5 degrees is never compared with 5 per cent.
 """
 
 from dataclasses import dataclass

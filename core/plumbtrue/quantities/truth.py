@@ -1,7 +1,7 @@
 """Three-valued truth: what is not known never passes.
 
-Strong three-valued logic (Kleene, Introduction to Metamathematics, 1952, section 64; from memory): one operand that
-settles a conjunction or disjunction settles it whatever the others are, in any order.
+Strong three-valued logic (Kleene, Introduction to Metamathematics, 1952, section 64; from memory): one
+operand that settles a conjunction or disjunction settles it whatever the others are, in any order.
 """
 
 from collections.abc import Iterable

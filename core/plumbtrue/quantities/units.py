@@ -1,15 +1,15 @@
 """The trade's units: every spelling that is read, its dimension, and its exact size in SI.
 
-Sizes are fractions, so that `12 in` and `1 ft` are one number and not two neighbours. Units of weight are read as the
-pull that they make under standard gravity (see `dimension`). A compound such as `lb/ft2`, `oz per sq yd` or `kN m` is
-put together from its parts, so any sensible one is understood; those that the trade uses by name stand in `UNITS` too.
-Numbers are not read here.
+Sizes are fractions, so that `12 in` and `1 ft` are one number and not two neighbours. Units of weight are
+read as the pull that they make under standard gravity (see `dimension`). A compound such as `lb/ft2`, `oz per
+sq yd` or `kN m` is put together from its parts, so any sensible one is understood; those that the trade uses
+by name stand in `UNITS` too. Numbers are not read here.
 
-Sources: NIST Special Publication 811 (2008), Appendix B.8, whose factors in bold are exact (in, ft, yd, lb, oz, lbf,
-short ton, metric ton, standard gravity, mph, degrees Fahrenheit and Celsius), and table 6 for min, h, day and degree;
-both from memory, and every one compared with an independent unit library in the tests. A month and a year are those of
-the Gregorian calendar on average: 146097 days in 400 years. (SP 811 also lists a year of 365 days; an anniversary does
-not fall on it.)
+Sources: NIST Special Publication 811 (2008), Appendix B.8, whose factors in bold are exact (in, ft, yd, lb,
+oz, lbf, short ton, metric ton, standard gravity, mph, degrees Fahrenheit and Celsius), and table 6 for min,
+h, day and degree; both from memory, and every one compared with an independent unit library in the tests. A
+month and a year are those of the Gregorian calendar on average: 146097 days in 400 years. (SP 811 also lists
+a year of 365 days; an anniversary does not fall on it.)
 """
 
 import re
@@ -59,7 +59,8 @@ _GRAVITY = Fraction("9.80665")  # [m/s2], standard acceleration of free fall
 _POUND = Fraction("0.45359237") * _GRAVITY  # [N], 4.4482216152605 exactly
 _DAY = Fraction(86400)
 _YEAR = _DAY * 146097 / 400
-# No fraction is pi. Fifty digits lie so far below the last place of a float that its one rounding is still right.
+# No fraction is pi. Fifty digits lie so far below the last place of a float that its one rounding is still
+# right.
 _PI = Fraction("3.1415926535897932384626433832795028841971693993751")
 _RANKINE = Fraction(5, 9)
 
@@ -202,13 +203,16 @@ def find_unit(text: str) -> Unit | None:
     return _BY_SIZE.get(size) or Unit(text, (), *size)
 
 
-def nearest_unit(text: str) -> Unit | None:
-    """The unit whose spelling is nearest to a misspelt one; None where none is near.
+def nearest_unit(text: str, dimension: Dimension | None = None) -> Unit | None:
+    """The unit of the dimension wanted whose spelling is nearest to a misspelt one; None where none is near.
 
     >>> nearest_unit("inchs").name
     'in'
     """
     from difflib import get_close_matches  # Only for messages; a sound file never pays for it.
 
-    near = get_close_matches(text, _BY_SPELLING, n=1, cutoff=0.6)
+    if text == "#":  # The grocer's and the freight clerk's pound.
+        text = "lb"
+    fitting = [word for word, unit in _BY_SPELLING.items() if dimension in (None, unit.dimension)]
+    near = get_close_matches(text, fitting, n=1, cutoff=0.6)
     return _BY_SPELLING[near[0]] if near else None

@@ -46,7 +46,7 @@ SLUGS: Final[tuple[str, ...]] = get_args(Slug)
 
 @dataclass(frozen=True, slots=True)
 class Unreadable:
-    """Something that cannot be read: `what` follows a place and a colon, `instead` follows the word "write"."""
+    """Something that cannot be read: `what` follows a place and a colon, `instead` the word "write"."""
 
     what: str
     instead: str

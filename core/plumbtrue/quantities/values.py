@@ -1,8 +1,8 @@
 """What a fact can say: it is known, known within limits, looked for and not there, or not known.
 
-A quantity, a count, a ratio and a date (days, see `calendar`) are `Bounds`. A word and a yes or no are a `Choice`
-among the words that are still possible. A list of words is a `WordSet`. A name or a text is a `Name`. `Each` holds
-values in order, one for each of several.
+A quantity, a count, a ratio and a date (days, see `calendar`) are `Bounds`. A word and a yes or no are a
+`Choice` among the words that are still possible. A list of words is a `WordSet`. A name or a text is a
+`Name`. `Each` holds values in order, one for each of several.
 """
 
 from dataclasses import dataclass
@@ -53,8 +53,8 @@ class Choice:
 class WordSet:
     """Every word of a list that applies; empty when each was looked for and none applies.
 
-    `perhaps` holds words that may apply as well: a groove "in order" is unmarked or merely polished, and nobody
-    said which.
+    `perhaps` holds words that may apply as well: a groove "in order" is unmarked or merely polished, and
+    nobody said which.
     """
 
     words: frozenset[str]
@@ -70,7 +70,7 @@ class Name:
 
 @dataclass(frozen=True, slots=True)
 class Spot:
-    """A place along a batten [m]: a length from its zero end, or from the centre line (stage left positive)."""
+    """A place along a batten [m], from its zero end, or from the centre line (stage left positive)."""
 
     from_centre: bool
     distance: Bounds

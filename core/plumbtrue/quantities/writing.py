@@ -1,0 +1,357 @@
+"""Quantities, dates and other values as the trade prints them: `12'-6 1/2"`, `20 to 25 lb`, `before 1990`.
+
+What is written here can be read again and gives the same figure within the precision of print. Nothing is decided
+here: which figure to print, and whether it is good or bad, is for others.
+"""
+
+from collections.abc import Callable
+from dataclasses import astuple
+from datetime import date
+from fractions import Fraction
+from math import floor, isinf, log10
+from typing import Final, Literal, assert_never
+
+from plumbtrue.quantities.bounds import Bounds, same
+from plumbtrue.quantities.calendar import DAY, MONTH
+from plumbtrue.quantities.dimension import (
+    ANGLE,
+    AREA,
+    BENDING_STIFFNESS,
+    DURATION,
+    FORCE,
+    FORCE_PER_AREA,
+    FORCE_PER_LENGTH,
+    FORCE_PER_VOLUME,
+    LENGTH,
+    MOMENT,
+    RATIO,
+    SECOND_MOMENT,
+    SPEED,
+    TEMPERATURE,
+    VOLUME,
+    Dimension,
+)
+from plumbtrue.quantities.units import Unit, find_unit
+from plumbtrue.quantities.values import Absent, Choice, Each, Name, Spot, Unknown, Value, WordSet
+
+System = Literal["us", "si", "both"]
+
+SIXTEENTHS_CLOSENESS: Final = 0.004
+"""How near a sixteenth a small length must lie, as a part of itself, to be printed as that sixteenth (ours)."""
+
+# Units by system, the largest first: a figure is printed in the first unit of which it has one or more.
+_UNITS: Final[dict[Dimension, tuple[tuple[str, ...], tuple[str, ...]]]] = {
+    AREA: (("ft2", "in2"), ("m2", "mm2")),
+    VOLUME: (("ft3", "in3"), ("m3", "cm3")),
+    SECOND_MOMENT: (("in4",), ("cm4",)),
+    FORCE: (("lb",), ("kN", "N")),
+    FORCE_PER_LENGTH: (("lb/ft",), ("kN/m", "N/m")),
+    FORCE_PER_AREA: (("ksi", "psi", "lb/ft2"), ("GPa", "MPa", "kN/m2", "N/m2")),
+    FORCE_PER_VOLUME: (("lb/ft3",), ("kN/m3", "N/m3")),
+    MOMENT: (("ft-lb", "in-lb"), ("kN m", "N m")),
+    BENDING_STIFFNESS: (("lb in2",), ("kN m2", "N m2")),
+    ANGLE: (("deg",), ("deg",)),
+    SPEED: (("ft/s",), ("m/s",)),
+    TEMPERATURE: (("degF",), ("degC",)),
+}
+# From how many of a unit on it is used; 1 where nothing stands here. Stresses change over where the trade does.
+_USED_FROM: Final = {"ksi": 10.0, "psi": 10.0, "kN": 1.0, "m2": 0.1, "m3": 0.1}
+
+Printed = tuple[str, str]
+"""A number and what is put behind it."""
+
+
+def write(bounds: Bounds, dimension: Dimension | None, system: System = "us", unit: str | None = None) -> str:
+    """A quantity, or a date where there is no dimension, as the trade prints it.
+
+    Args:
+        bounds: the quantity [SI], or the date [days].
+        dimension: of the quantity; None for a date.
+        system: units of the house; `both` puts SI in brackets behind.
+        unit: a unit to print in, instead of the system's own.
+    Raises:
+        ValueError: the unit is not known or is of another dimension.
+
+    >>> write(Bounds(3.8227, 3.8227), LENGTH), write(Bounds(4448.2216, float("inf")), FORCE)
+    ('12\\'-6 1/2"', 'at least 1000 lb')
+    """
+    if dimension is None:
+        return write_date(bounds)
+    if unit is not None:
+        return _with_ends(bounds, _in_unit(_unit_of(unit, dimension)))
+    if system == "both":
+        us, si = write(bounds, dimension, "us"), write(bounds, dimension, "si")
+        return us if us == si else f"{us} ({si})"
+    return _with_ends(bounds, _printer(dimension, is_us=system == "us"))
+
+
+def write_value(
+    value: Value, dimension: Dimension | None = RATIO, system: System = "us", unit: str | None = None
+) -> str:
+    """Any value of a fact; `dimension` serves for quantities, and is None for a date.
+
+    >>> write_value(Spot(from_centre=True, distance=Bounds(-1.8288, -1.8288)))
+    'SR 6\\'-0"'
+    """
+    match value:
+        case Bounds():
+            return write(value, dimension, system, unit)
+        case Choice(possible, may_be_none):
+            return " or ".join([*sorted(possible), *(["none"] if may_be_none else [])])
+        case WordSet(words):
+            return ", ".join(sorted(words)) or "none"
+        case Name(text):
+            return text
+        case Spot():
+            return write_spot(value, system)
+        case Each(values):
+            return ", ".join(write_value(one, dimension, system, unit) for one in values)
+        case Absent() | Unknown():
+            return str(value)
+        case _:
+            assert_never(value)
+
+
+def write_spot(spot: Spot, system: System = "us") -> str:
+    """A place along a batten."""
+    if not spot.from_centre:
+        return write(spot.distance, LENGTH, system)
+    if spot.distance == Bounds.exactly(0.0):
+        return "CL"
+    if spot.distance.low < 0 < spot.distance.high:
+        left, right = write(Bounds.exactly(spot.distance.high), LENGTH, system), -spot.distance.low
+        return f"between SR {write(Bounds.exactly(right), LENGTH, system)} and SL {left}"
+    return f"{'SL' if spot.distance.high > 0 else 'SR'} {write(abs(spot.distance), LENGTH, system)}"
+
+
+def write_date(bounds: Bounds) -> str:
+    """A date at the precision with which it is known [days].
+
+    >>> write_date(Bounds(date(2018, 7, 1).toordinal(), date(2018, 7, 31).toordinal()))
+    '2018-07'
+    >>> write_date(Bounds(float("-inf"), date(1989, 12, 31).toordinal()))
+    'before 1990'
+    """
+    if isinf(bounds.low):
+        return "any date" if isinf(bounds.high) else f"before {_start(bounds.high)}"
+    if isinf(bounds.high):
+        return f"after {_end(bounds.low)}"
+    if bounds.is_exact:
+        return _moment(bounds.low)
+    low, high = _coarsest(bounds.low, bounds.high)
+    return low if low == high else f"{low}..{high}"
+
+
+def _moment(day: float) -> str:
+    whole = floor(day)
+    seconds = round((day - whole) * 86400)
+    whole, seconds = whole + seconds // 86400, seconds % 86400
+    if not seconds:
+        return date.fromordinal(whole).isoformat()
+    clock = f"{seconds // 3600:02}:{seconds // 60 % 60:02}" + (f":{seconds % 60:02}" if seconds % 60 else "")
+    return f"{date.fromordinal(whole).isoformat()} {clock}"
+
+
+def _start(last: float) -> str:
+    """The day, month or year that starts when the last possible day has ended."""
+    if last != floor(last) or last >= date.max.toordinal():
+        return _moment(last)
+    following = date.fromordinal(floor(last) + 1)
+    if following.day > 1:
+        return following.isoformat()
+    return following.isoformat()[: 4 if following.month == 1 else 7]
+
+
+def _end(first: float) -> str:
+    """The day, month or year that has ended when the first possible day starts."""
+    if first != floor(first) or first <= 1:
+        return _moment(first)
+    before, following = date.fromordinal(floor(first) - 1), date.fromordinal(floor(first))
+    if following.day > 1:
+        return before.isoformat()
+    return before.isoformat()[: 4 if following.month == 1 else 7]
+
+
+def _coarsest(low: float, high: float) -> tuple[str, str]:
+    """Both ends to the year where they are whole years, else to the month, else to the day or hour."""
+    first, last = _moment(low), _moment(high)
+    if len(first) == len(last) == 10:
+        after = date.fromordinal(min(floor(high) + 1, date.max.toordinal()))
+        ends_month, ends_year = after.day == 1, last.endswith("-12-31")
+        if first.endswith("-01-01") and ends_year:
+            return first[:4], last[:4]
+        if first.endswith("-01") and (ends_month or ends_year):
+            return first[:7], last[:7]
+    return first, last
+
+
+def _with_ends(bounds: Bounds, printer: Callable[[float, int], Printed]) -> str:
+    if isinf(bounds.low):
+        return "anything" if isinf(bounds.high) else f"at most {_joined(printer(bounds.high, 0))}"
+    if isinf(bounds.high):
+        return f"at least {_joined(printer(bounds.low, 0))}"
+    if bounds.is_exact or same(bounds.low, bounds.high):
+        return _joined(printer(bounds.low, 0))
+    # Two ends that print alike would be taken for a figure known exactly, so they get more places.
+    for more in range(10):
+        low, high = printer(bounds.low, more), printer(bounds.high, more)
+        if low != high:
+            break
+    if low[1] == high[1] and low[1] not in ("'", '"'):
+        return f"{low[0]} to {_joined(high)}"
+    return f"{_joined(low)} to {_joined(high)}"
+
+
+def _joined(printed: Printed) -> str:
+    number, unit = printed
+    if unit in ("days", "months", "years") and number in ("1", "-1"):
+        unit = unit.removesuffix("s")
+    return f"{number} {unit}" if unit else number
+
+
+def _printer(dimension: Dimension, *, is_us: bool) -> Callable[[float, int], Printed]:
+    if dimension == LENGTH:
+        return _us_length if is_us else _si_length
+    if dimension == DURATION:
+        return _duration
+    if dimension == RATIO:
+        return lambda figure, more: (_number(figure, _places_for(figure, 4) + more), "")
+    names = _UNITS.get(dimension)
+    if names is None:
+        return lambda figure, more: (_number(figure, _places_for(figure, 4) + more), _base_units(dimension))
+    units = [_unit_of(name, dimension) for name in names[not is_us]]
+
+    def in_largest(figure: float, more: int) -> Printed:
+        for unit in units:
+            if abs(unit.from_si(figure)) >= _USED_FROM.get(unit.name, 1.0) or unit is units[-1]:
+                break
+        return _in_unit(unit)(figure, more)
+
+    return in_largest
+
+
+def _in_unit(unit: Unit) -> Callable[[float, int], Printed]:
+    if unit.name == "in":
+        return _inches
+    if unit.dimension == DURATION:
+        return lambda figure, more: (
+            _number(unit.from_si(figure), _places_for(unit.from_si(figure), 3) + more),
+            unit.name,
+        )
+    return lambda figure, more: (_number(unit.from_si(figure), _places(unit, figure) + more), unit.name)
+
+
+def _places(unit: Unit, figure: float) -> int:
+    """Decimals to print: pounds to the pound from 10 lb on, angles and temperatures to a tenth, others to four figures."""
+    number = unit.from_si(figure)
+    match unit.name:
+        case "lb" | "kg":
+            return 0 if abs(number) >= 10 else max(1, _places_for(number, 2))
+        case "deg" | "degF" | "degC":
+            return 1 if abs(number) >= 0.1 or number == 0 else _places_for(number, 1)
+        case _:
+            return _places_for(number, 4)
+
+
+def _places_for(number: float, figures: int) -> int:
+    """Decimals that show so many figures of a number, and never fewer than its whole part."""
+    if number == 0:
+        return 0
+    return max(0, figures - 1 - floor(log10(abs(number))))
+
+
+def _number(number: float, places: int) -> str:
+    """A number to so many decimals, without zeros at its end.
+
+    >>> _number(12.50, 3), _number(-0.0001, 2)
+    ('12.5', '0')
+    """
+    text = f"{number:.{min(places, 17)}f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def _unit_of(name: str, dimension: Dimension) -> Unit:
+    unit = find_unit(name)
+    if unit is None or unit.dimension != dimension:
+        raise ValueError(f"{name!r} is no unit of {dimension}")
+    return unit
+
+
+_INCH: Final = 0.0254
+
+
+def _us_length(metres: float, more: int) -> Printed:
+    """Inches below a foot, else feet and inches to a sixteenth."""
+    inches = metres / _INCH
+    if abs(inches) < 12 and not same(abs(inches), 12):
+        return _inches(metres, more)
+    if more:  # Sixteenths cannot tell the two ends apart.
+        return _number(inches, 1 + more), "in"
+    feet, rest = divmod(Fraction(round(abs(inches) * 16), 16), 12)
+    return f"{'-' if metres < 0 else ''}{feet}'-{_mixed(rest, ' ')}\"", ""
+
+
+def _inches(metres: float, more: int) -> Printed:
+    inches = metres / _INCH
+    if not more and (fraction := _trade_fraction(abs(inches))) is not None:
+        return ("-" if inches < 0 and fraction else "") + _mixed(fraction, "-"), "in"
+    return _number(inches, _places_for(inches, 3) + more), "in"
+
+
+def _trade_fraction(inches: float) -> Fraction | None:
+    """The sixteenth that a length is close to, or the thirty-second or sixty-fourth that it is."""
+    sixteenths = Fraction(round(inches * 16), 16)
+    if abs(inches - sixteenths) <= SIXTEENTHS_CLOSENESS * inches:
+        return sixteenths
+    sixty_fourths = Fraction(round(inches * 64), 64)
+    return sixty_fourths if same(inches, float(sixty_fourths)) else None
+
+
+def _mixed(number: Fraction, joint: str) -> str:
+    whole, rest = divmod(number, 1)
+    if not rest:
+        return str(whole)
+    return f"{whole}{joint}{rest}" if whole else str(rest)
+
+
+def _si_length(metres: float, more: int) -> Printed:
+    if abs(metres) < 1 and not same(abs(metres), 1):
+        millimetres = metres * 1000
+        return _number(
+            millimetres, (1 if abs(millimetres) >= 10 else _places_for(millimetres, 3)) + more
+        ), "mm"
+    return _number(metres, 3 + more), "m"
+
+
+def _duration(seconds: float, more: int) -> Printed:
+    """A time in the unit in which people count it: from a year on in months, from three on in years."""
+    size = abs(seconds)
+    months, left = divmod(size, MONTH)
+    if same(left, MONTH):
+        months, left = months + 1, 0.0
+    if months >= 12 or (months >= 1 and same(months * MONTH, size)):
+        return _calendar_time(int(months), left, "-" if seconds < 0 else ""), ""
+    for name, length in (("days", DAY), ("h", 3600.0), ("min", 60.0)):
+        if size >= 2 * length or same(size, length):
+            return _number(seconds / length, (0 if name == "days" and size >= 10 * DAY else 1) + more), name
+    return _number(seconds, _places_for(seconds, 3) + more), "s"
+
+
+def _calendar_time(months: int, left: float, sign: str) -> str:
+    years, odd_months = divmod(months, 12)
+    days = round(left / DAY)
+    if odd_months and years < 3:
+        parts = [(months, "months"), (days, "days")]
+    else:
+        parts = [(years, "years"), (odd_months, "months") if odd_months else (days, "days")]
+    return sign + " ".join(_joined((str(count), name)) for count, name in parts if count)
+
+
+def _base_units(dimension: Dimension) -> str:
+    """SI base units of a dimension that has no name of its own, such as `m2 N`."""
+    powers = tuple(zip(("m", "N", "s", "K", "rad"), astuple(dimension), strict=True))
+    above = " ".join(f"{name}{power if power > 1 else ''}" for name, power in powers if power > 0)
+    below = " ".join(f"{name}{-power if power < -1 else ''}" for name, power in powers if power < 0)
+    return f"{above or '1'}/{below}" if below else above
