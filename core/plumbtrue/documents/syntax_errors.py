@@ -124,10 +124,11 @@ _ANY = _Wording(
 )
 
 
-def syntax_problem(error: Exception, text: str, file: str) -> Problem:
+def syntax_problem(error: Exception, text: str, file: str, unfinished: list[Place]) -> Problem:
     """The parser's complaint as a problem with a place.
 
-    `error` is what the parser raised while reading `text`.
+    `error` is what the parser raised while reading `text`; `unfinished` are the places of the lists and
+    mappings that it was in, the innermost first.
     """
     said = str(getattr(error, "problem", None) or "")
     if "tab" in said or _is_tab(text, _mark(error, "problem_mark")):
@@ -135,7 +136,7 @@ def syntax_problem(error: Exception, text: str, file: str) -> Problem:
     wording = _WORDINGS.get(said, _ANY)
     opening = _mark(error, "context_mark") if wording.at_opening else None
     line, column = opening or _mark(error, "problem_mark") or (0, 0)
-    began = () if wording.at_opening else _began(error, line, file)
+    began = () if wording.at_opening else _began(error, line, file, unfinished)
     return Problem(
         wording.slug,
         Place(file, line + 1, column + 1),
@@ -151,12 +152,13 @@ def _mark(error: Exception, name: str) -> tuple[int, int] | None:
     return None if mark is None else (mark.line, mark.column)
 
 
-def _began(error: Exception, line: int, file: str) -> tuple[str, ...]:
+def _began(error: Exception, line: int, file: str, unfinished: list[Place]) -> tuple[str, ...]:
     """Where the list, mapping or bracket began that could not be finished, when that is on another line."""
     opening = _mark(error, "context_mark")
-    if opening is None or opening[0] == line:
-        return ()
-    return (f"what it belongs to begins at {Place(file, opening[0] + 1, opening[1] + 1)}",)
+    place = Place(file, opening[0] + 1, opening[1] + 1) if opening else None
+    if place is None or place.line == line + 1:
+        place = unfinished[0] if unfinished else None
+    return () if place is None or place.line == line + 1 else (f"what it belongs to begins at {place}",)
 
 
 def _is_tab(text: str, mark: tuple[int, int] | None) -> bool:

@@ -25,7 +25,7 @@ from ruamel.yaml.events import (
     StreamEndEvent,
 )
 
-from plumbtrue.documents.decoding import place_at
+from plumbtrue.documents.decoding import lines_of, place_at
 from plumbtrue.documents.limits import Limits
 from plumbtrue.documents.nearest_word import nearest
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
@@ -36,6 +36,7 @@ from plumbtrue.documents.syntax_errors import syntax_problem
 _PROPERTIES = re.compile(r"(?:(?:!<[^>\s]*>|[&!][^\s,\[\]{}]*)(?:\s|#[^\r\n]*)*)+")
 _TAG = re.compile(r"(?<!\S)!\S*")
 _TO_LINE_END = re.compile(r"[^\r\n]*")
+_NUMBER_AFTER_SPACE = re.compile(r"(?<=\S)[ \t]+#(?=\d)")
 _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
 
 
@@ -88,6 +89,9 @@ class _Builder:
         self.anchors: dict[str, _Anchored | None] = {}
         """By name; nothing while the anchored node is still being read."""
         self.anchor_places: dict[str, Place] = {}
+        self.numbers_lost = _numbers_after_text(text)
+        self.unfinished: list[Place] = []
+        """Where the lists and mappings begin in which the parser had to stop, the innermost first."""
         self.aliases = 0
         self.count = 0
         self.deepest = 0
@@ -98,7 +102,7 @@ class _Builder:
         try:
             node = self._only_document()
         except YAMLError as error:
-            self.problems.append(syntax_problem(error, self.text, self.file))
+            self.problems.append(syntax_problem(error, self.text, self.file, self.unfinished))
         except _StopReading:
             pass
         return Tree(node, self.count, tuple(sorted(self.problems, key=lambda problem: problem.where)))
@@ -142,9 +146,9 @@ class _Builder:
             self._too_many_nodes(event)
         if event.__class__ is AliasEvent:
             return self._alias(event, depth)
-        if event.anchor is None:
-            return self._plain_node(event, depth)
-        return self._anchored_node(event, depth)
+        if event.anchor is not None:
+            return self._anchored_node(event, depth)
+        return self._scalar(event) if event.__class__ is ScalarEvent else self._plain_node(event, depth)
 
     def _plain_node(self, event: Any, depth: int) -> Node:
         if event.__class__ is ScalarEvent:
@@ -153,11 +157,17 @@ class _Builder:
             self._too_deep(self._place(event))
         if depth > self.deepest:
             self.deepest = depth
-        if event.tag is not None:
+        if event.ctag is not None:
             self._refuse_tag(event)
-        if event.__class__ is MappingStartEvent:
-            return self._mapping(event, depth)
-        return self._sequence(event, depth)
+        try:
+            return (
+                self._mapping(event, depth)
+                if event.__class__ is MappingStartEvent
+                else self._sequence(event, depth)
+            )
+        except YAMLError:
+            self.unfinished.append(self._place(event))
+            raise
 
     def _anchored_node(self, event: Any, depth: int) -> Node:
         name, where = event.anchor, self._place(event)
@@ -224,18 +234,31 @@ class _Builder:
         )
 
     def _scalar(self, event: Any) -> Scalar:
-        if event.tag is not None:
+        start, end, style = event.start_mark, event.end_mark, event.style
+        if event.ctag is not None:
             self._refuse_tag(event)
-        start, end = event.start_mark, event.end_mark
-        line, column, style, text = start.line, start.column, event.style, event.value
-        if event.anchor is not None or event.tag is not None:
+        if event.anchor is not None or event.ctag is not None:
             place, length = self._past_properties(event)
         else:
+            line, column = start.line, start.column
             place = Place(self.file, line + 1, column + 1)
             length = end.column - column if end.line == line else self._rest_of_line(start.index)
-        if style == '"' and _CONTROL.search(text):
-            self._refuse_control(place, text, length)
-        return Scalar(text, place, bool(style), None, length or 1)
+        if style == '"' and _CONTROL.search(event.value):
+            self._refuse_control(place, event.value, length)
+        elif self.numbers_lost and not style:
+            self._look_for_lost_number(end.line, end.column)
+        return Scalar(event.value, place, bool(style), None, length or 1)
+
+    def _look_for_lost_number(self, line: int, column: int) -> None:
+        """A text such as `Border #3` ends before its number, for the parser takes that as a comment."""
+        hash_column = self.numbers_lost.get((line, column))
+        if hash_column is not None:
+            self._note(
+                "number-lost",
+                Place(self.file, line + 1, hash_column + 1),
+                "# after a space begins a comment, so the number behind it is not read",
+                "put quotes round the whole text, or a space after # where a comment is meant",
+            )
 
     def _sequence(self, event: Any, depth: int) -> Sequence:
         items = []
@@ -247,9 +270,10 @@ class _Builder:
         entries: dict[str, tuple[Scalar, Node]] = {}
         while (inner := self.next_event()).__class__ is not MappingEndEvent:
             key = self._node(inner, depth + 1)
-            value = self._node(self.next_event(), depth + 1)
             if self._is_usable_key(key, entries):
-                entries[key.text] = (key, value)
+                entries[key.text] = (key, self._node(self.next_event(), depth + 1))
+            else:
+                self._node(self.next_event(), depth + 1)  # It may hold more to tell.
         return Mapping(tuple(entries.values()), self._value_place(event))
 
     def _is_usable_key(self, key: Node, entries: dict[str, tuple[Scalar, Node]]) -> TypeGuard[Scalar]:
@@ -332,7 +356,7 @@ class _Builder:
 
     def _value_place(self, event: Any) -> Place:
         """The place of the first character of a value, past anchor and tag."""
-        if event.anchor is None and event.tag is None:
+        if event.anchor is None and event.ctag is None:
             return self._place(event)
         return self._past_properties(event)[0]
 
@@ -355,3 +379,17 @@ class _Builder:
     def _rest_of_line(self, begins: int) -> int:
         end = _TO_LINE_END.match(self.text, begins)
         return end.end() - begins if end else 1
+
+
+def _numbers_after_text(text: str) -> dict[tuple[int, int], int]:
+    """By line and column (from 0) where a text may end, the column of a `#` that a number follows.
+
+    Mostly there is none.
+    """
+    if not _NUMBER_AFTER_SPACE.search(text):
+        return {}
+    return {
+        (number, found.start()): found.end() - 1
+        for number, line in enumerate(lines_of(text))
+        for found in _NUMBER_AFTER_SPACE.finditer(line)
+    }
