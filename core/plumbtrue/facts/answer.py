@@ -1,4 +1,6 @@
-"""An answer about a thing, with what is missing and how it was found, so that it can be followed with a pocket calculator."""
+"""An answer about a thing, with what is missing and how it was found, so that it can be followed with a
+pocket calculator.
+"""
 
 from dataclasses import dataclass
 
@@ -30,7 +32,9 @@ class Input:
 
 @dataclass(frozen=True, slots=True)
 class Working:
-    """How a value was found: the formula in words or symbols, its inputs, intermediate figures, and on whose authority."""
+    """How a value was found: the formula in words or symbols, its inputs, intermediate figures, and on whose
+    authority.
+    """
 
     what: str
     """Name of the computation, such as `batten-reactions`."""

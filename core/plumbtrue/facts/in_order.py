@@ -1,0 +1,155 @@
+"""What a statement "in order" vouches for: condition facts that nobody wrote, as far as the look that it
+rests on reached.
+
+The limits, each of which keeps an unknown from turning into a known:
+
+* only a condition whose vocabulary says what "in order" means for it, never what a thing is or what a paper
+  says;
+* only where nothing is written, not even `unknown`, however old the writing;
+* only as near as they looked (`takes` against `how`); what takes a test only with `tested: yes`; hearsay and
+  paper reach nothing;
+* nothing hidden: no part that something covers, no rope of which a stretch cannot be seen;
+* nothing that they say they did not see.
+"""
+
+from collections.abc import Callable
+from typing import Final
+
+from plumbtrue.facts.not_seen import left_out
+from plumbtrue.facts.stated_bounds import Given, given_by
+from plumbtrue.quantities.values import NONE, Absent, Choice, Unknown, Value
+from plumbtrue.rig.thing import Seen, Thing
+from plumbtrue.rig.vocabulary import Fact
+
+NEARNESS: Final = {"from-afar": 0, "by-eye": 1, "by-hand": 2, "with-tools": 3}
+"""How near a look comes; each reaches what those before it reach."""
+
+VISUAL: Final = frozenset({"by-eye", "by-hand", "with-tools"})
+"""What `takes` says of a fact that eyes, hands or tools find on the part itself."""
+
+AskValue = Callable[[Thing, str], Value]
+"""The value of a fact, asked of whoever keeps the facts."""
+
+
+def nearest_seen(thing: Thing) -> Seen | None:
+    """The `seen:` that speaks for a thing: its own, else that of the nearest thing around it."""
+    outward: Thing | None = thing
+    while outward is not None:
+        if outward.seen is not None:
+            return _of_inspection(outward.seen, thing)
+        outward = outward.parent
+    return None
+
+
+def _of_inspection(seen: Seen, thing: Thing) -> Seen:
+    """A `seen:` that names an inspection says what that inspection says."""
+    if seen.key is None or seen.how is not None:
+        return seen
+    walk = _inspection(seen.key, thing)
+    if walk is None:
+        return seen
+
+    def text(fact: str) -> str | None:
+        recorded = walk.facts.get(fact)
+        return (
+            recorded.text
+            if recorded is not None and not isinstance(recorded.value, Absent | Unknown)
+            else None
+        )
+
+    def yes(fact: str) -> bool:
+        recorded = walk.facts.get(fact)
+        return recorded is not None and recorded.value == Choice(frozenset({"yes"}))
+
+    unseen = walk.facts.get("not_seen")
+    listed = _listed(unseen.value) if unseen is not None else frozenset()
+    return Seen(
+        by=text("by"),
+        on=text("on"),
+        how=text("how"),
+        in_order=yes("in_order"),
+        tested=yes("tested"),
+        not_seen=seen.not_seen | listed,
+        place=seen.place,
+        key=seen.key,
+    )
+
+
+def _listed(value: Value) -> frozenset[str]:
+    from plumbtrue.quantities.values import Each, Name
+
+    match value:
+        case Name(text):
+            return frozenset({text})
+        case Each(values):
+            return frozenset(one.text for one in values if isinstance(one, Name))
+        case _:
+            return frozenset()
+
+
+def _inspection(key: str, thing: Thing) -> Thing | None:
+    outward: Thing | None = thing
+    while outward is not None:
+        walks = outward.parts.get("inspections")
+        if isinstance(walks, tuple):
+            for walk in walks:
+                if walk.key == key:
+                    return walk
+        outward = outward.parent
+    return None
+
+
+def reaches(seen: Seen, fact: Fact) -> bool:
+    """Whether a look came near enough to answer a fact: by its `how`, and by its `tested` for what takes a
+    test.
+
+    A fact that takes somebody's word is answered by nobody's eyes, so no general statement covers it.
+    """
+    if fact.takes == "test":
+        return seen.tested and seen.how in NEARNESS
+    if seen.how not in NEARNESS or fact.takes not in NEARNESS:
+        return False
+    return NEARNESS[seen.how] >= NEARNESS[fact.takes]
+
+
+def hidden_by(thing: Thing, fact: Fact, ask: AskValue) -> str | None:
+    """What keeps this fact of a part from being seen, if anything does; then it is unknown whatever was
+    written.
+    """
+    if fact.nature != "condition" or fact.takes not in VISUAL or fact.name == "hidden_by":
+        return None
+    if "hidden_by" not in thing.kind.facts:
+        return None
+    cover = ask(thing, "hidden_by")
+    if isinstance(cover, Choice) and not cover.may_be_none:
+        return " or ".join(sorted(cover.possible))
+    return None
+
+
+def covered_rope(thing: Thing, fact: Fact, stretches: Callable[[Thing], Value]) -> bool:
+    """Whether a rope has a stretch that cannot be seen, or may have, so that nobody can vouch for the whole
+    of it.
+    """
+    if thing.kind.name != "rope" or fact.takes not in VISUAL or fact.name == "tag":
+        return False
+    if stretches(thing) != NONE:
+        return True
+    jacket = thing.facts.get("jacket")
+    return jacket is not None and isinstance(jacket.value, Choice) and jacket.value.word == "opaque"
+
+
+def vouched(thing: Thing, fact: Fact) -> tuple[Given, Seen] | None:
+    """What an "in order" gives a fact that nobody wrote, and whose statement it is; nothing where it does not
+    reach.
+
+    What is hidden has to be asked separately (`hidden_by`, `covered_rope`): that takes other facts.
+    """
+    if fact.in_order is None or fact.nature != "condition":
+        return None
+    seen = nearest_seen(thing)
+    if seen is None or not seen.in_order or not reaches(seen, fact):
+        return None
+    if seen.not_seen and left_out(seen.not_seen, thing, fact.name):
+        return None
+    given = given_by(fact)
+    return None if given is None else (given, seen)

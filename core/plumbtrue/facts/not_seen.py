@@ -1,0 +1,120 @@
+"""What somebody says that they did not see, and whether that takes in a given fact of a given thing.
+
+Whoever vouches for a set names what they left out in their own words: `head_block`, `sleeve gauge of 16`,
+`arbor label of 12`, `14 / line 3 / lower`. A phrase names a thing by the words of its kind, its place or its
+key, and one fact of it by the words of the fact's name; a thing named whole takes everything in it along. A
+phrase that names the kind in full and then something that is no fact of it ("loft-block plates of 14") takes
+the whole thing: the doubt goes to the unseen.
+"""
+
+import re
+from collections.abc import Iterator
+
+from plumbtrue.rig.thing import Thing
+
+_FILLERS = frozenset({"the", "a", "all", "any", "every", "each", "it", "end", "termination", "set", "fact"})
+
+
+def left_out(phrases: frozenset[str], thing: Thing, fact: str) -> str | None:
+    """The phrase, if any, by which this fact of this thing was not seen; the first in the order of the
+    alphabet.
+    """
+    return next((phrase for phrase in sorted(phrases) if _takes_in(phrase, thing, fact)), None)
+
+
+def names_nothing(phrase: str, thing: Thing) -> bool:
+    """Whether a phrase names no thing and no condition at or below a thing, so that it leaves out nothing at
+    all.
+    """
+    return not any(
+        _takes_in(phrase, one, fact.name)
+        for one in thing.below()
+        for fact in one.kind.facts.values()
+        if fact.nature == "condition"
+    )
+
+
+def _takes_in(phrase: str, thing: Thing, fact: str) -> bool:
+    if "/" in phrase:
+        return _by_path(phrase, thing, fact)
+    said, keys = _scope(phrase, thing)
+    if keys is not None and not any(one.key in keys for one in _outward(thing)):
+        return False
+    fact_words = _words(fact)
+    if said == fact_words:
+        return True
+    return any(
+        _names_whole(said, one) or (one is thing and _names_fact(said, one, fact_words))
+        for one in _outward(thing)
+    )
+
+
+def _by_path(phrase: str, thing: Thing, fact: str) -> bool:
+    def steps(path: str) -> list[str]:
+        return [" ".join(step.replace("_", " ").split()) for step in path.split("/")]
+
+    said, path = steps(phrase), steps(thing.path)
+    return said == path[: len(said)] or said == [*path, fact.replace("_", " ")]
+
+
+def _scope(phrase: str, thing: Thing) -> tuple[frozenset[str], frozenset[str] | None]:
+    """The words before `of`, and the keys after it when they are keys of sets or lines, which hold a
+    figure.
+    """
+    before, of, after = phrase.rpartition(" of ")
+    keys = frozenset(
+        key.strip().removeprefix("set ").removeprefix("sets ")
+        for key in re.split(r",|\band\b", after)
+        if key.strip()
+    )
+    known = {one.key for root in [_root(thing)] for one in _sets(root)} | {one.key for one in _outward(thing)}
+    if of and keys and (keys & known or any(re.search(r"\d", key) for key in keys)):
+        return _words(before), keys
+    return _words(phrase), None
+
+
+def _sets(root: Thing) -> tuple[Thing, ...]:
+    sets = root.parts.get("line_sets")
+    return sets if isinstance(sets, tuple) else ()
+
+
+def _root(thing: Thing) -> Thing:
+    while thing.parent is not None:
+        thing = thing.parent
+    return thing
+
+
+def _outward(thing: Thing) -> Iterator[Thing]:
+    outward: Thing | None = thing
+    while outward is not None:
+        yield outward
+        outward = outward.parent
+
+
+def _words(text: str) -> frozenset[str]:
+    words = re.findall(r"[a-z0-9]+", text.lower())
+    # "plates" and "plate" are one word here; "brass" would lose its tail on both sides alike, which does no
+    # harm.
+    return frozenset(word.rstrip("s") for word in words) - _FILLERS
+
+
+def _names(thing: Thing) -> frozenset[str]:
+    return _words(f"{thing.kind.word} {thing.kind.name} {thing.role} {thing.key}")
+
+
+def _names_whole(said: frozenset[str], thing: Thing) -> bool:
+    names = _names(thing)
+    if not said & names:
+        return False
+    rest = said - names
+    if not rest:
+        # A shared word alone, such as `block`, names a head block and a loft block alike; `line` in a key
+        # names no line.
+        return bool(said & _words(f"{thing.kind.word} {thing.role}")) or thing.key in said
+    kind_in_full = _words(thing.kind.word) <= said
+    return kind_in_full and not any(rest <= _words(fact) for fact in thing.kind.facts)
+
+
+def _names_fact(said: frozenset[str], thing: Thing, fact_words: frozenset[str]) -> bool:
+    rest = said - _names(thing)
+    return bool(rest) and bool(said & _names(thing)) and rest <= fact_words

@@ -1,0 +1,394 @@
+"""Everything that can be known of the things of a rig: written, in order by statement, or computed when
+somebody asks.
+
+Each fact is settled once and kept. `exact` is the fast door: a plain figure, word or thing where a fact is
+exactly known, and `NotExact` where it is not. `answer` is the careful one: bounds, what is missing, and the
+working.
+
+In this order: what hides a part makes its visual facts unknown; what is written holds (a written value of a
+computed fact too); then what a statement "in order" vouches for; then what can be computed; and else nothing
+is known.
+"""
+
+from collections.abc import Callable, Mapping
+from datetime import date
+from typing import Final, Protocol, TypeVar, cast
+
+from plumbtrue.facts.answer import Answer, Missing
+from plumbtrue.facts.in_order import covered_rope, hidden_by, vouched
+from plumbtrue.facts.stated_bounds import Given, Stated
+from plumbtrue.quantities.bounds import EVERYTHING, Bounds
+from plumbtrue.quantities.values import (
+    NONE,
+    UNKNOWN,
+    Absent,
+    Choice,
+    Each,
+    Name,
+    Spot,
+    Unknown,
+    Value,
+    WordSet,
+    is_exactly_known,
+)
+from plumbtrue.rig.thing import Recorded, Seen, Thing
+from plumbtrue.rig.vocabulary import Fact, Vocabulary
+
+Part = Thing | tuple[Thing, ...] | Absent | Unknown
+Exact = float | str | frozenset[str] | Spot | Thing | tuple["Exact", ...] | None
+"""A fact known exactly: figure [SI, count, ratio, days], word or name, words, place, thing or things in
+order, or None for `none`.
+"""
+
+T = TypeVar("T")
+
+PART_TYPES: Final = frozenset({"thing", "list of things", "path", "reference", "list of reference"})
+
+
+class NotExact(Exception):  # noqa: N818  # it tells a state, not an error
+    """The fact is not exactly known: ask `Facts.answer`."""
+
+
+class CircularFact(ValueError):  # noqa: N818  # it tells a state, not an error
+    """A computed fact asks for itself in the end: a mistake of ours or of a plugin."""
+
+
+class NotFound(Exception):  # noqa: N818  # it tells a state, not an error
+    """A computation cannot answer: facts are missing, or it is asked beyond its limits (`gathering` has
+    both).
+    """
+
+
+class _Unsettled:
+    """Stands in the table of exact facts for one that is not exactly known."""
+
+
+_NOT_EXACT: Final = _Unsettled()
+
+
+class RigRead(Protocol):
+    """The rig as this floor needs it."""
+
+    @property
+    def house(self) -> Thing: ...
+
+    @property
+    def vocabulary(self) -> Vocabulary: ...
+
+
+Computation = Callable[["Facts", Thing], Answer]
+
+
+class Facts:
+    """All facts of a rig as of one day.
+
+    `further` holds computed facts from elsewhere (plugins), by kind or class and name; they come before the
+    program's own.
+    """
+
+    def __init__(
+        self, rig: RigRead, on: date, further: Mapping[tuple[str, str], Computation] | None = None
+    ) -> None:
+        self.rig = rig
+        self.on = on
+        self.today: float = float(on.toordinal())
+        self._further = dict(further or {})
+        self._answers: dict[tuple[Thing, str], Answer] = {}
+        self._exact: dict[Thing, dict[str, Exact | _Unsettled]] = {}
+        self._bindings: dict[str, Mapping[str, Computation]] = {}
+        self._parts: dict[tuple[Thing, str], Part] = {}
+        self._kept: dict[tuple[Thing, object], object] = {}
+        self._asking: list[tuple[Thing, str]] = []
+
+    def exact(self, thing: Thing, name: str) -> Exact:
+        """A fact as a plain Python value.
+
+        Raises:
+            NotExact: it is not exactly known.
+        """
+        try:
+            known = self._exact[thing][name]
+        except KeyError:
+            known = self._settle_exact(thing, name)
+        if known is _NOT_EXACT:
+            raise NotExact
+        return known  # type: ignore[return-value]  # the one unsettled value was refused a line above
+
+    def answer(self, thing: Thing, name: str) -> Answer:
+        """What is known of a fact, with what is missing and how it was found. Settled once, then kept.
+
+        Raises:
+            KeyError: no such thing has a fact of that name.
+            CircularFact: a computed fact asks for itself.
+        """
+        key = (thing, name)
+        known = self._answers.get(key)
+        if known is None:
+            if key in self._asking:
+                circle = [*self._asking[self._asking.index(key) :], key]
+                raise CircularFact(" asks for ".join(f"{fact} of {one.path}" for one, fact in circle))
+            self._asking.append(key)
+            try:
+                known = self._settle(thing, name)
+            finally:
+                self._asking.pop()
+            self._answers[key] = known
+        return known
+
+    def value(self, thing: Thing, name: str) -> Value:
+        """The value alone."""
+        return self.answer(thing, name).value
+
+    def part(self, thing: Thing, name: str) -> Part:
+        """What a fact holds or names: a thing, things in order, `none`, or not known.
+
+        A list can be longer than what is in it: see `is_unlisted`.
+        """
+        held = thing.parts.get(name)
+        if held is None:
+            held = thing.references.get(name)
+        if held is not None:
+            return held
+        fact = thing.kind.facts.get(name)
+        if fact is not None and fact.is_computed:
+            return self._found_part(thing, name)
+        # A list of what is wrong (contacts, joins, holes) is known to be empty where somebody vouched for it.
+        if fact is not None and fact.in_order is not None and name not in thing.facts:
+            return NONE if self.answer(thing, name).value is NONE else UNKNOWN
+        recorded = thing.facts.get(name)
+        return NONE if recorded is not None and recorded.value is NONE else UNKNOWN
+
+    def _found_part(self, thing: Thing, name: str) -> Part:
+        key = (thing, name)
+        known = self._parts.get(key)
+        if known is None:
+            from plumbtrue.facts.computed import found_part
+
+            known = self._parts[key] = found_part(self, thing, name)
+        return known
+
+    def kept(self, thing: Thing, find: Callable[["Facts", Thing], T]) -> T:
+        """What a function finds about a thing, found once: the state of a batten that several facts are read
+        from.
+        """
+        key = (thing, find)
+        if key not in self._kept:
+            try:
+                self._kept[key] = find(self, thing)
+            except NotFound as reason:
+                self._kept[key] = reason
+        known = self._kept[key]
+        if isinstance(known, NotFound):
+            raise known
+        return cast(T, known)
+
+    def is_unlisted(self, thing: Thing, name: str) -> bool:
+        """Whether something stands in a list that nobody has identified, or the list is shorter than
+        stated.
+        """
+        return name in thing.unlisted
+
+    def enclosing(self, thing: Thing, kind: str) -> Thing | None:
+        """The nearest thing of a kind or class outward, itself included."""
+        return thing.enclosing(kind)
+
+    def computes(self, thing: Thing, name: str) -> bool:
+        """Whether there is a computation for a fact of such a thing."""
+        return name in self._computations(thing)
+
+    def _settle(self, thing: Thing, name: str) -> Answer:
+        fact = thing.kind.facts.get(name)
+        if fact is None:
+            raise KeyError(f"a {thing.kind.word} has no fact {name}")
+        if fact.type in PART_TYPES:
+            return self._settle_part(thing, fact)
+        cover = hidden_by(thing, fact, self.value)
+        if cover is not None:
+            why = f"hidden by {cover}"
+            return Answer(UNKNOWN, missing=(Missing(thing, name, why),), recorded=thing.facts.get(name))
+        recorded = thing.facts.get(name)
+        if recorded is not None:
+            return _written(thing, fact, recorded)
+        stated = self._vouched(thing, fact)
+        if stated is not None:
+            return stated
+        computation = self._computations(thing).get(name)
+        if computation is not None:
+            return computation(self, thing)
+        return Answer(UNKNOWN, missing=(Missing(thing, name),))
+
+    def _settle_part(self, thing: Thing, fact: Fact) -> Answer:
+        recorded = thing.facts.get(fact.name)
+        held = self.part(thing, fact.name) if fact.is_computed else thing.parts.get(fact.name)
+        if held is None:
+            held = thing.references.get(fact.name)
+        if held is None and recorded is not None and recorded.value is NONE:
+            held = NONE
+        if held is None and recorded is None:
+            stated = self._vouched(thing, fact)
+            if stated is not None:
+                return stated
+        match held:
+            case Thing(key=key):
+                return Answer(Name(key), recorded=recorded)
+            case tuple():
+                missing = (
+                    (Missing(thing, fact.name, "not all of them identified"),)
+                    if fact.name in thing.unlisted
+                    else ()
+                )
+                return Answer(Name(", ".join(one.key for one in held)), missing=missing, recorded=recorded)
+            case Absent():
+                return Answer(NONE, recorded=recorded)
+            case _:
+                why = "looked at, could not be told" if held is not None else "not recorded"
+                return Answer(UNKNOWN, missing=(Missing(thing, fact.name, why),), recorded=recorded)
+
+    def _vouched(self, thing: Thing, fact: Fact) -> Answer | None:
+        found = vouched(thing, fact)
+        if found is None or covered_rope(thing, fact, self._stretches):
+            return None
+        given, seen = found
+        value, missing = self._given(thing, fact, given)
+        return Answer(value, missing, _by_statement(value, seen))
+
+    def _stretches(self, rope: Thing) -> Value:
+        held = self.part(rope, "hidden_lengths")
+        return held if isinstance(held, Absent | Unknown) else Name("written")
+
+    def _given(self, thing: Thing, fact: Fact, given: Given) -> tuple[Value, tuple[Missing, ...]]:
+        """The value of a statement; unknown, with the reason, where a fact that it leans on is not known."""
+        if not isinstance(given, Stated):
+            return given, ()
+        missing: list[Missing] = []
+
+        def fact_at(path: tuple[str, ...]) -> Bounds:
+            found, lacking = self._figure_at(thing, path)
+            missing.extend(lacking)
+            return found
+
+        bounds = given.bounds(fact_at)
+        if missing:
+            # A statement that leans on something unknown says nothing by itself.
+            return UNKNOWN, tuple(missing)
+        return bounds, ()
+
+    def _figure_at(self, thing: Thing, path: tuple[str, ...]) -> tuple[Bounds, tuple[Missing, ...]]:
+        """The figure that a statement leans on: a fact of the thing itself, or of the rope that runs
+        there.
+        """
+        if len(path) == 1:
+            owners: tuple[Thing, ...] = (thing,)
+        else:
+            owners = ropes_at(thing) if path[0] == "rope" else ()
+            if not owners:
+                return EVERYTHING, (Missing(thing, path[0]),)
+        found: Bounds | None = None
+        missing: list[Missing] = []
+        for owner in owners:
+            answer = self.answer(owner, path[-1])
+            if isinstance(answer.value, Bounds):
+                found = answer.value if found is None else found.hull(answer.value)
+            else:
+                missing.extend(answer.missing or (Missing(owner, path[-1]),))
+        return found or EVERYTHING, tuple(missing)
+
+    def _computations(self, thing: Thing) -> Mapping[str, Computation]:
+        bound = self._bindings.get(thing.kind.name)
+        if bound is None:
+            from plumbtrue.facts.computed import bindings
+
+            bound = bindings(thing.kind)
+            for (owner, name), computation in self._further.items():
+                if owner == thing.kind.name or owner in thing.kind.classes:
+                    bound = {**bound, name: computation}
+            self._bindings[thing.kind.name] = bound
+        return bound
+
+    def _settle_exact(self, thing: Thing, name: str) -> "Exact | _Unsettled":
+        row = self._exact.setdefault(thing, {})
+        fact = thing.kind.facts.get(name)
+        if fact is not None and fact.type in PART_TYPES:
+            row[name] = self._exact_part(thing, name)
+        else:
+            answer = self.answer(thing, name)
+            row[name] = plain(answer.value) if is_exactly_known(answer.value) else _NOT_EXACT
+        return row[name]
+
+    def _exact_part(self, thing: Thing, name: str) -> "Exact | _Unsettled":
+        held = self.part(thing, name)
+        if isinstance(held, Unknown) or name in thing.unlisted:
+            return _NOT_EXACT
+        return None if isinstance(held, Absent) else held
+
+
+def plain(value: Value) -> Exact:
+    """An exactly known value as a plain Python one.
+
+    >>> plain(Bounds.exactly(6.5)), plain(Choice(frozenset({"wrap"}))), plain(NONE)
+    (6.5, 'wrap', None)
+    """
+    match value:
+        case Bounds(low, _):
+            return low
+        case Choice():
+            return value.word
+        case WordSet(words):
+            return words
+        case Name(text):
+            return text
+        case Each(values):
+            return tuple(plain(one) for one in values)
+        case Spot():
+            return value
+        case Absent():
+            return None
+        case _:
+            raise ValueError(f"{value} is not exactly known")
+
+
+def ropes_at(thing: Thing) -> tuple[Thing, ...]:
+    """The ropes that run where a thing is: its line's, its hand line's, or all lines of the set for a block
+    that they share.
+    """
+    rope = thing.enclosing("rope")
+    if rope is not None:
+        return (rope,)
+    for kind in ("lift_line", "hand_line", "side_line", "spot_line", "second_line"):
+        line = thing.enclosing(kind)
+        if line is not None:
+            return _rope_of(line)
+    line_set = thing.line_set
+    if line_set is None:
+        return ()
+    if thing.kind.name == "tension_block":
+        hand_line = line_set.parts.get("hand_line")
+        return _rope_of(hand_line) if isinstance(hand_line, Thing) else ()
+    lines = line_set.parts.get("lift_lines")
+    return tuple(rope for line in lines for rope in _rope_of(line)) if isinstance(lines, tuple) else ()
+
+
+def _rope_of(line: Thing) -> tuple[Thing, ...]:
+    rope = line.parts.get("rope")
+    return (rope,) if isinstance(rope, Thing) else ()
+
+
+def _written(thing: Thing, fact: Fact, recorded: Recorded) -> Answer:
+    value = recorded.value
+    if value is NONE:
+        # "None" of a count is no more of them than nought, and of a list of words that none applies.
+        if fact.type == "count":
+            value = Bounds.exactly(0)
+        elif fact.type == "list of words":
+            value = WordSet(frozenset())
+    if isinstance(value, Unknown):
+        why = "looked at, could not be told" + (f": {recorded.note}" if recorded.note else "")
+        return Answer(value, (Missing(thing, fact.name, why),), recorded)
+    missing = () if is_exactly_known(value) else (Missing(thing, fact.name, "recorded only within bounds"),)
+    return Answer(value, missing, recorded)
+
+
+def _by_statement(value: Value, seen: Seen) -> Recorded:
+    by = f" by statement of {seen.by}" if seen.by else " by statement"
+    on = f" on {seen.on}" if seen.on else ""
+    return Recorded(value, f"in order{by}{on}", seen.place, origin="in-order", seen=seen)
