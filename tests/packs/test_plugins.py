@@ -1,4 +1,4 @@
-"""Plugins are loaded one by one: what a plugin brings is used, and what goes wrong in one has an owner and is told."""
+"""Plugins are loaded one by one: what one brings is used; what goes wrong in it has an owner and is told."""
 
 from dataclasses import dataclass
 from pathlib import Path
@@ -6,6 +6,7 @@ from types import SimpleNamespace
 from typing import Any
 
 import pytest
+
 from plumbtrue.plugins import ComputedFact, EntryPoint, Plugins, ReportFormat, hook, load_plugins
 
 
