@@ -55,8 +55,8 @@ class Batten:
     Raises:
         ValueError: a figure that no batten has; pieces that overlap; a piece or splice beyond the ends.
 
-    >>> Batten(length=12.8, EI=25800.0, weight_per_length=39.7).weight
-    508.16...
+    >>> round(Batten(length=12.8, EI=25800.0, weight_per_length=39.7).weight, 1)
+    508.2
     """
 
     length: float

@@ -140,7 +140,7 @@ class Bending:
         for span in self.span_sags:
             if span.share_of_span >= 1 / 50:
                 return Refused(
-                    reason=f"the pipe sags {span.sag:.3f} m from the line at {span.start:.2f} m to that at {span.end:.2f} m",
+                    reason=f"the pipe sags {span.sag:.3f} m between {span.start:.2f} and {span.end:.2f} m",
                     limit="a sag of 1/50 of the span",
                     source="small-deflection beam theory, textbooks of structures (from memory)",
                 )

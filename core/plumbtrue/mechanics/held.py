@@ -20,7 +20,7 @@ Everything inside is in newtons: lengths over the batten's length L, levels over
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import combinations
 from typing import Final
@@ -118,14 +118,20 @@ class HeldBatten:
         """Level of the pipe at each line [m], upwards, for answers to right-hand sides that already hold the
         offsets [m].
         """
-        n = len(self.lines)
-        free = sides[..., :n] - offsets / self.level_scale
-        bent = answers @ self.matrix[:, :n] - answers[..., :n] * self.compliances / self.level_scale
-        levels: FloatArray = (bent - free) * self.level_scale
+        ends = offsets - answers[..., : len(self.lines)] * self.compliances
+        levels: FloatArray = ends + self.clearances(sides, answers) * self.level_scale
         return levels
 
+    def clearances(self, sides: FloatArray, answers: FloatArray) -> FloatArray:
+        """How far the pipe hangs above the end of each line, in scaled levels, shape (cases, lines); 0 where
+        it is tight.
+        """
+        n = len(self.lines)
+        clear: FloatArray = answers @ self.matrix[:, :n] - sides[..., :n]
+        return clear
+
     def inverse(self, tight: BoolArray) -> FloatArray | None:
-        """Inverse for a set of tight lines, with zeros for the others; None when the pieces could still move."""
+        """Inverse for a set of tight lines, zeros for the others; None when the pieces could still move."""
         key = tight.tobytes()
         if key not in self.inverses:
             self.inverses[key] = self._inverse(tight)
@@ -210,13 +216,6 @@ def hold(batten: Batten, lines: Sequence[Line]) -> HeldBatten:
     turning = [-splice.stiffness * batten.length / batten.EI for splice in splices]
     matrix[each, each] += np.array([*stretch, 0.0, 0.0, *turning])
     return HeldBatten(batten, tuple(lines), matrix)
-
-
-def without(held: HeldBatten, line: int) -> HeldBatten:
-    """The same batten with one line taken away (by its index)."""
-    kept = np.delete(np.arange(len(held.matrix)), line)
-    lines = held.lines[:line] + held.lines[line + 1 :]
-    return replace(held, lines=lines, matrix=held.matrix[np.ix_(kept, kept)], inverses={})
 
 
 def _effects(batten: Batten, lines_at: tuple[float, ...], loads: Sequence[Load]) -> FloatArray:

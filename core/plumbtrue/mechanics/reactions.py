@@ -123,6 +123,7 @@ def solve(
     Source: stiffness of slender beams, any textbook of structures; slack lines as the complementarity of pull
     and gap.
 
+    >>> from plumbtrue.mechanics.batten import SpreadLoad
     >>> pipe = Batten(length=6.0, EI=25800.0)
     >>> lines = [Line(0.0), Line(3.0), Line(6.0)]
     >>> answer = solve(pipe, lines, [SpreadLoad.uniform(0.0, 6.0, weight=800.0)])

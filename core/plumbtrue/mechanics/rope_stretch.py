@@ -10,11 +10,6 @@ from math import sqrt
 
 from plumbtrue.mechanics.refusal import Refused, must_be_finite, must_be_positive, must_not_be_negative
 
-RELIED_ON = 0.4
-"""Share of a rope's breaking strength above which the energy balance of `shock` is not relied on (common
-practice).
-"""
-
 
 def line_stiffness(parts: Sequence[tuple[float, float]]) -> float:
     """Stiffness of a lift line [N/m] from parts in series, each by its EA [N] and length [m]: `1 / sum(L /
@@ -65,8 +60,8 @@ def constructional_stretch(length: float, shares: tuple[float, float]) -> tuple[
         shares: least and greatest share, such as 0.00125 to 0.005 for a steel core ("Properties of Extension
             of Steel Wire Ropes"); 0 or more.
 
-    >>> constructional_stretch(27.4, (0.00125, 0.0025))
-    (0.03425, 0.0685)
+    >>> constructional_stretch(32.0, (0.00125, 0.0025))
+    (0.04, 0.08)
     """
     least, greatest = shares
     must_be_positive(length=length)
@@ -83,7 +78,12 @@ class Shock:
 
 
 def shock(
-    weight: float, free_fall: float, stiffness: float, breaking_strength: float | None = None
+    weight: float,
+    free_fall: float,
+    stiffness: float,
+    *,
+    breaking_strength: float | None = None,
+    relied_on: float = 0.4,
 ) -> Shock | Refused:
     """Peak force when ropes catch a falling weight: `F = W (1 + sqrt(1 + 2 h k / W))`. Even without a fall it
     is 2 W.
@@ -95,8 +95,9 @@ def shock(
         free_fall: before the ropes come tight [m], 0 or more.
         stiffness: of all ropes that catch it together [N/m], more than 0.
         breaking_strength: of those ropes [N], when it is known.
+        relied_on: share of that strength up to which the estimate is given; 0.4 is common practice.
     Returns:
-        The force, or a refusal above `RELIED_ON` of the strength: do not rely on the rope surviving.
+        The force, or a refusal above that share of the strength: do not rely on the rope surviving.
     Source: energy balance, impact of a falling weight, any textbook of machine design.
 
     >>> shock(weight=1300.0, free_fall=0.0, stiffness=300e3)
@@ -108,10 +109,10 @@ def shock(
     peak = weight * factor
     if breaking_strength is not None:
         must_be_positive(breaking_strength=breaking_strength)
-        if peak > RELIED_ON * breaking_strength:
+        if peak > relied_on * breaking_strength:
             return Refused(
                 reason=f"the jolt would be {peak:.0f} N; do not rely on the rope surviving it",
-                limit=f"{RELIED_ON:.0%} of the breaking strength of {breaking_strength:.0f} N",
+                limit=f"{relied_on:.0%} of the breaking strength of {breaking_strength:.0f} N",
                 source="common practice",
             )
     return Shock(peak, factor)

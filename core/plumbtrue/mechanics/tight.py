@@ -45,7 +45,7 @@ def settle(held: HeldBatten, effects: FloatArray, offsets: FloatArray, *, tensio
     sides = held.with_offsets(effects, offsets)
     if len(held.lines) == 1:
         return _on_a_lone_line(held, sides, offsets)
-    answers, tight = _pulling(held, sides, offsets) if tension_only else _two_way(held, sides)
+    answers, tight = _pulling(held, sides) if tension_only else _two_way(held, sides)
     n, L = len(held.lines), held.batten.length
     return Settled(
         tensions=answers[:, :n],
@@ -80,7 +80,7 @@ def _two_way(held: HeldBatten, sides: FloatArray) -> tuple[FloatArray, BoolArray
     return (np.full_like(sides, np.nan) if answers is None else answers), everyone
 
 
-def _pulling(held: HeldBatten, sides: FloatArray, offsets: FloatArray) -> tuple[FloatArray, BoolArray]:
+def _pulling(held: HeldBatten, sides: FloatArray) -> tuple[FloatArray, BoolArray]:
     """Let go of the line that pushes hardest, else take up the slack line that the pipe passes furthest,
     until neither is left.
 
@@ -104,7 +104,7 @@ def _pulling(held: HeldBatten, sides: FloatArray, offsets: FloatArray) -> tuple[
                 still_open.append(cases)
                 continue
             answers[cases] = found
-            push, gap = _faults(held, sides[cases], found, offsets[cases], each)
+            push, gap = _faults(held, sides[cases], found, each)
             worst_push, worst_gap = push.argmax(axis=1), gap.argmax(axis=1)
             rows = np.arange(len(cases))
             pushes, gapes = push[rows, worst_push] > 0, gap[rows, worst_gap] > 0
@@ -114,7 +114,7 @@ def _pulling(held: HeldBatten, sides: FloatArray, offsets: FloatArray) -> tuple[
             still_open.append(cases[pushes | gapes])
         open_cases = np.concatenate(still_open)
     for case in open_cases:
-        answers[case], tight[case] = _by_trying_every_set(held, sides[case], offsets[case])
+        answers[case], tight[case] = _by_trying_every_set(held, sides[case])
     return answers, tight
 
 
@@ -127,26 +127,21 @@ def _by_set(tight: BoolArray, cases: np.ndarray) -> list[tuple[BoolArray, np.nda
 
 
 def _faults(
-    held: HeldBatten, sides: FloatArray, answers: FloatArray, offsets: FloatArray, tight: BoolArray
+    held: HeldBatten, sides: FloatArray, answers: FloatArray, tight: BoolArray
 ) -> tuple[FloatArray, FloatArray]:
-    """How much each tight line pushes, and by how much the pipe hangs below the end of each slack one;
-    shares, 0 if none.
-    """
+    """How far each tight line pushes, and how far the pipe hangs below the end of each slack one; 0 if not."""
     n = len(held.lines)
-    tensions = answers[:, :n]
+    tensions, clear = answers[:, :n], held.clearances(sides, answers)
     load = np.maximum(np.abs(sides[:, n]), np.abs(tensions).max(axis=1))[:, None]
-    push = np.where(tight, -tensions - _NEGLIGIBLE * load, 0.0)
     sag = np.abs(sides[:, :n]).max(axis=1)[:, None]
-    below = (offsets - held.levels(sides, answers, offsets)) / held.level_scale
-    gap = np.where(tight, 0.0, below - _NEGLIGIBLE * sag)
+    push = np.where(tight, -tensions - _NEGLIGIBLE * load, 0.0)
+    gap = np.where(tight, 0.0, -clear - _NEGLIGIBLE * sag)
     return np.maximum(push, 0.0), np.maximum(gap, 0.0)
 
 
-def _by_trying_every_set(
-    held: HeldBatten, side: FloatArray, offsets: FloatArray
-) -> tuple[FloatArray, BoolArray]:
-    """The tight lines of least strain energy, found by trying every set: the problem is convex, so one set
-    alone fits.
+def _by_trying_every_set(held: HeldBatten, side: FloatArray) -> tuple[FloatArray, BoolArray]:
+    """The tight lines of least energy, found by trying every set: the problem is convex, so one state alone
+    fits.
 
     Slow (4,096 sets of 12 lines) and certain; wanted only where the quick way goes round in a circle.
     """
@@ -156,7 +151,7 @@ def _by_trying_every_set(
         answers = held.answers(side[None], tight)
         if answers is None:
             continue
-        push, gap = _faults(held, side[None], answers, offsets[None], tight)
+        push, gap = _faults(held, side[None], answers, tight)
         if (worst := push.max() + gap.max()) < fault:
             best, fault = (answers[0], tight), worst
     return best

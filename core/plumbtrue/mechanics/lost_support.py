@@ -1,0 +1,77 @@
+"""A line, a point or a hoist lost: what the others then carry. Every one of them is left out in turn."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from plumbtrue.mechanics.batten import Batten, Line, Load
+from plumbtrue.mechanics.held import FloatArray
+from plumbtrue.mechanics.reactions import Levelled, Reactions, does_not_hang, solve
+from plumbtrue.mechanics.refusal import Refused
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LostSupport:
+    """Tensions with every line in place, and with each of them lost in turn [N]."""
+
+    normal: Reactions
+    without: tuple[FloatArray | Refused, ...]
+    """By the line lost, shape (lines,) with 0 for that line, or a refusal where the batten no longer hangs.
+    """
+
+    @property
+    def worst(self) -> FloatArray:
+        """Greatest tension of each line over the losses after which the batten still hangs [N], shape
+        (lines,).
+        """
+        hanging = [tensions for tensions in self.without if not isinstance(tensions, Refused)]
+        worst: FloatArray = np.max([*hanging, np.zeros_like(self.normal.tensions)], axis=0)
+        return worst
+
+    @property
+    def factors(self) -> tuple[float | None, ...]:
+        """The worst over the normal tension; None for a line that normally carries nothing."""
+        carries = 1e-9 * self.normal.weight
+        return tuple(
+            float(worst / normal) if normal > carries else None
+            for worst, normal in zip(self.worst, self.normal.tensions, strict=True)
+        )
+
+    @property
+    def falls_without(self) -> tuple[int, ...]:
+        """Lines (indices) whose loss the batten does not survive: without them it tips."""
+        return tuple(i for i, tensions in enumerate(self.without) if isinstance(tensions, Refused))
+
+
+def lost_support(
+    batten: Batten,
+    lines: Sequence[Line],
+    loads: Sequence[Load],
+    *,
+    tension_only: bool = True,
+    levelled: Levelled = "bare",
+) -> LostSupport | Refused:
+    """Tensions with each line lost in turn, the others as they were trimmed before. At rest: the jolt of the
+    loss is not in it.
+
+    Source: statics and beam theory, as `solve`.
+
+    >>> pipe = Batten(length=4.0, EI=9000.0, weight_per_length=30.0)
+    >>> lost_support(pipe, [Line(1.0), Line(3.0)], []).falls_without
+    (0, 1)
+    """
+    normal = solve(batten, lines, loads, tension_only=tension_only, levelled=levelled)
+    if isinstance(normal, Refused):
+        return normal
+    trimmed = [
+        replace(line, offset=float(offset)) for line, offset in zip(lines, normal.offsets, strict=True)
+    ]
+    without: list[FloatArray | Refused] = []
+    for lost in range(len(lines)):
+        left = trimmed[:lost] + trimmed[lost + 1 :]
+        if not left:
+            return LostSupport(normal, (does_not_hang(normal.held),))
+        answer = solve(batten, left, loads, tension_only=tension_only, levelled="slack")
+        without.append(answer if isinstance(answer, Refused) else np.insert(answer.tensions, lost, 0.0))
+    return LostSupport(normal, tuple(without))
