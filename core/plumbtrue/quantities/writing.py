@@ -1,7 +1,7 @@
 """Quantities, dates and other values as the trade prints them: `12'-6 1/2"`, `20 to 25 lb`, `before 1990`.
 
-What is written here can be read again and gives the same figure within the precision of print. Nothing is decided
-here: which figure to print, and whether it is good or bad, is for others.
+What is written here can be read again and gives the same figure within the precision of print. Which figure
+to print, and whether it is good or bad, is decided elsewhere.
 """
 
 from collections.abc import Callable
@@ -37,7 +37,7 @@ from plumbtrue.quantities.values import Absent, Choice, Each, Name, Spot, Unknow
 System = Literal["us", "si", "both"]
 
 SIXTEENTHS_CLOSENESS: Final = 0.004
-"""How near a sixteenth a small length must lie, as a part of itself, to be printed as that sixteenth (ours)."""
+"""How near a sixteenth a small length lies, as a part of itself, to be printed as that sixteenth (ours)."""
 
 # Units by system, the largest first: a figure is printed in the first unit of which it has one or more.
 _UNITS: Final[dict[Dimension, tuple[tuple[str, ...], tuple[str, ...]]]] = {
@@ -54,7 +54,9 @@ _UNITS: Final[dict[Dimension, tuple[tuple[str, ...], tuple[str, ...]]]] = {
     SPEED: (("ft/s",), ("m/s",)),
     TEMPERATURE: (("degF",), ("degC",)),
 }
-# From how many of a unit on it is used; 1 where nothing stands here. Stresses change over where the trade does.
+_LAST_DAY: Final = date.max.toordinal()
+
+# From how many of a unit on it is used; 1 where nothing stands here.
 _USED_FROM: Final = {"ksi": 10.0, "psi": 10.0, "kN": 1.0, "m2": 0.1, "m3": 0.1}
 
 Printed = tuple[str, str]
@@ -98,8 +100,8 @@ def write_value(
             return write(value, dimension, system, unit)
         case Choice(possible, may_be_none):
             return " or ".join([*sorted(possible), *(["none"] if may_be_none else [])])
-        case WordSet(words):
-            return ", ".join(sorted(words)) or "none"
+        case WordSet(words, perhaps):
+            return ", ".join([*sorted(words), *(f"perhaps {word}" for word in sorted(perhaps))]) or "none"
         case Name(text):
             return text
         case Spot():
@@ -132,29 +134,31 @@ def write_date(bounds: Bounds) -> str:
     >>> write_date(Bounds(float("-inf"), date(1989, 12, 31).toordinal()))
     'before 1990'
     """
-    if isinf(bounds.low):
-        return "any date" if isinf(bounds.high) else f"before {_start(bounds.high)}"
-    if isinf(bounds.high):
-        return f"after {_end(bounds.low)}"
+    if bounds.low > _LAST_DAY:
+        return f"after {date.max}"
+    if bounds.high < 1:
+        return f"before {date.min}"
     if bounds.is_exact:
         return _moment(bounds.low)
+    # An end at or beyond the calendar's own is as good as unbounded.
+    no_start, no_end = bounds.low <= 1, bounds.high >= _LAST_DAY
+    if no_start:
+        return "unknown" if no_end else f"before {_start(bounds.high)}"
+    if no_end:
+        return f"after {_end(bounds.low)}"
     low, high = _coarsest(bounds.low, bounds.high)
     return low if low == high else f"{low}..{high}"
 
 
 def _moment(day: float) -> str:
-    whole = floor(day)
-    seconds = round((day - whole) * 86400)
-    whole, seconds = whole + seconds // 86400, seconds % 86400
-    if not seconds:
-        return date.fromordinal(whole).isoformat()
-    clock = f"{seconds // 3600:02}:{seconds // 60 % 60:02}" + (f":{seconds % 60:02}" if seconds % 60 else "")
-    return f"{date.fromordinal(whole).isoformat()} {clock}"
+    minutes = min(round(day * 1440), _LAST_DAY * 1440 + 1439)
+    moment = date.fromordinal(minutes // 1440).isoformat()
+    return f"{moment} {minutes // 60 % 24:02}:{minutes % 60:02}" if minutes % 1440 else moment
 
 
 def _start(last: float) -> str:
     """The day, month or year that starts when the last possible day has ended."""
-    if last != floor(last) or last >= date.max.toordinal():
+    if last != floor(last):
         return _moment(last)
     following = date.fromordinal(floor(last) + 1)
     if following.day > 1:
@@ -164,7 +168,7 @@ def _start(last: float) -> str:
 
 def _end(first: float) -> str:
     """The day, month or year that has ended when the first possible day starts."""
-    if first != floor(first) or first <= 1:
+    if first != floor(first):
         return _moment(first)
     before, following = date.fromordinal(floor(first) - 1), date.fromordinal(floor(first))
     if following.day > 1:
@@ -176,18 +180,16 @@ def _coarsest(low: float, high: float) -> tuple[str, str]:
     """Both ends to the year where they are whole years, else to the month, else to the day or hour."""
     first, last = _moment(low), _moment(high)
     if len(first) == len(last) == 10:
-        after = date.fromordinal(min(floor(high) + 1, date.max.toordinal()))
-        ends_month, ends_year = after.day == 1, last.endswith("-12-31")
-        if first.endswith("-01-01") and ends_year:
+        if first.endswith("-01-01") and last.endswith("-12-31"):
             return first[:4], last[:4]
-        if first.endswith("-01") and (ends_month or ends_year):
+        if first.endswith("-01") and date.fromordinal(floor(high) + 1).day == 1:
             return first[:7], last[:7]
     return first, last
 
 
 def _with_ends(bounds: Bounds, printer: Callable[[float, int], Printed]) -> str:
     if isinf(bounds.low):
-        return "anything" if isinf(bounds.high) else f"at most {_joined(printer(bounds.high, 0))}"
+        return "unknown" if isinf(bounds.high) else f"at most {_joined(printer(bounds.high, 0))}"
     if isinf(bounds.high):
         return f"at least {_joined(printer(bounds.low, 0))}"
     if bounds.is_exact or same(bounds.low, bounds.high):
@@ -197,7 +199,7 @@ def _with_ends(bounds: Bounds, printer: Callable[[float, int], Printed]) -> str:
         low, high = printer(bounds.low, more), printer(bounds.high, more)
         if low != high:
             break
-    if low[1] == high[1] and low[1] not in ("'", '"'):
+    if low[1] == high[1]:
         return f"{low[0]} to {_joined(high)}"
     return f"{_joined(low)} to {_joined(high)}"
 
@@ -242,7 +244,7 @@ def _in_unit(unit: Unit) -> Callable[[float, int], Printed]:
 
 
 def _places(unit: Unit, figure: float) -> int:
-    """Decimals to print: pounds to the pound from 10 lb on, angles and temperatures to a tenth, others to four figures."""
+    """Decimals to print: to the pound from 10 lb on, angles to a tenth, others to four figures."""
     number = unit.from_si(figure)
     match unit.name:
         case "lb" | "kg":
@@ -297,7 +299,7 @@ def _inches(metres: float, more: int) -> Printed:
     inches = metres / _INCH
     if not more and (fraction := _trade_fraction(abs(inches))) is not None:
         return ("-" if inches < 0 and fraction else "") + _mixed(fraction, "-"), "in"
-    return _number(inches, _places_for(inches, 3) + more), "in"
+    return _number(inches, _places_for(inches, 4) + more), "in"
 
 
 def _trade_fraction(inches: float) -> Fraction | None:
@@ -326,27 +328,30 @@ def _si_length(metres: float, more: int) -> Printed:
 
 
 def _duration(seconds: float, more: int) -> Printed:
-    """A time in the unit in which people count it: from a year on in months, from three on in years."""
+    """A time in the unit in which people count it; from a year on by the calendar."""
     size = abs(seconds)
     months, left = divmod(size, MONTH)
     if same(left, MONTH):
         months, left = months + 1, 0.0
-    if months >= 12 or (months >= 1 and same(months * MONTH, size)):
-        return _calendar_time(int(months), left, "-" if seconds < 0 else ""), ""
+    by_calendar = months >= 12 or (months >= 1 and same(months * MONTH, size))
+    if by_calendar and not more:
+        return ("-" if seconds < 0 else "") + _calendar_time(int(months), left), ""
     for name, length in (("days", DAY), ("h", 3600.0), ("min", 60.0)):
         if size >= 2 * length or same(size, length):
-            return _number(seconds / length, (0 if name == "days" and size >= 10 * DAY else 1) + more), name
+            whole_days = name == "days" and size >= 10 * DAY
+            return _number(seconds / length, (0 if whole_days else 1) + more), name
     return _number(seconds, _places_for(seconds, 3) + more), "s"
 
 
-def _calendar_time(months: int, left: float, sign: str) -> str:
+def _calendar_time(months: int, left: float) -> str:
+    """Months and days, such as `14 months 9 days`; from three years on years and what is largest beside."""
+    days = (round(left / DAY), "days")
     years, odd_months = divmod(months, 12)
-    days = round(left / DAY)
-    if odd_months and years < 3:
-        parts = [(months, "months"), (days, "days")]
+    if months < 36:
+        parts = [(months, "months"), days]
     else:
-        parts = [(years, "years"), (odd_months, "months") if odd_months else (days, "days")]
-    return sign + " ".join(_joined((str(count), name)) for count, name in parts if count)
+        parts = [(years, "years"), (odd_months, "months") if odd_months else days]
+    return " ".join(_joined((str(count), name)) for count, name in parts if count)
 
 
 def _base_units(dimension: Dimension) -> str:
