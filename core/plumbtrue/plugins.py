@@ -18,12 +18,18 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from importlib import metadata
 from pathlib import Path
-from typing import Any, Final, Protocol, TypeVar
+from typing import TYPE_CHECKING, Any, Final, Protocol, TypeVar
 
 import pluggy
 
 from plumbtrue import __version__
 from plumbtrue.documents.data_folder import data_folder
+
+if TYPE_CHECKING:
+    from plumbtrue.facts.answer import Answer
+    from plumbtrue.facts.store import Facts
+    from plumbtrue.rig.thing import Thing
+    from plumbtrue.rig.vocabulary import Fact
 
 GROUP: Final = "plumbtrue"
 INTERFACE: Final = 1
@@ -37,17 +43,20 @@ _specification = pluggy.HookspecMarker(GROUP)
 
 @dataclass(frozen=True, slots=True)
 class ComputedFact:
-    """A fact that a plugin computes.
+    """A fact that a plugin computes of a kind or class of things.
 
-    `declaration` is what stands under `computed:` in a kind's file of the vocabulary (is, type, dimension,
-    words, source); `compute` is a pure function that gets the store of facts and the thing, as those in
-    `plumbtrue.facts.computed` do.
+    `compute` is a pure function of the store of facts and the thing that gives an `Answer`, as those in
+    `plumbtrue.facts.computed` do; `fact` declares it, with its dimension, its meaning and its source.
     """
 
-    kind: str
-    name: str
-    declaration: dict[str, str]
-    compute: Callable[..., Any]
+    about: str
+    fact: "Fact"
+    compute: "Callable[[Facts, Thing], Answer]"
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """Kind or class, and name."""
+        return (self.about, self.fact.name)
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,7 +230,7 @@ def _question(implementation: object, plugin: Plugin) -> Plugin:
         ),
         part_kinds=tuple(sorted(_folder(one, "") for one in _all(manager.hook.plumbtrue_part_kinds()))),
         computed_facts=_sorted(
-            ComputedFact, _all(manager.hook.plumbtrue_computed_facts()), lambda one: (one.kind, one.name)
+            ComputedFact, _all(manager.hook.plumbtrue_computed_facts()), lambda one: one.key
         ),
         report_formats=_sorted(
             ReportFormat, _all(manager.hook.plumbtrue_report_formats()), lambda one: one.name
@@ -266,8 +275,8 @@ def _refuse_repetition(plugin: Plugin, loaded: Iterable[Plugin]) -> None:
             ),
             (
                 "the computed fact",
-                {f"{one.kind}.{one.name}" for one in plugin.computed_facts},
-                {f"{one.kind}.{one.name}" for one in other.computed_facts},
+                {".".join(one.key) for one in plugin.computed_facts},
+                {".".join(one.key) for one in other.computed_facts},
             ),
         ):
             if twice := sorted(mine & theirs):

@@ -7,7 +7,13 @@ from typing import Any
 
 import pytest
 
+from plumbtrue.facts.answer import Answer
+from plumbtrue.facts.store import Facts
 from plumbtrue.plugins import ComputedFact, EntryPoint, Plugins, ReportFormat, hook, load_plugins
+from plumbtrue.quantities.dimension import LENGTH
+from plumbtrue.quantities.values import UNKNOWN
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.vocabulary import Fact
 
 
 @dataclass(frozen=True)
@@ -42,6 +48,14 @@ def plugin(**hooks: Any) -> Any:
         return staticmethod(hook(implementation))
 
     return type("Plugin", (), {name: answering(name, answer) for name, answer in hooks.items()})
+
+
+def lay_fact(name: str) -> Fact:
+    return Fact(name, "a length of the rope's lay", "quantity", "computed", LENGTH)
+
+
+def lay(facts: Facts, rope: Thing) -> Answer:
+    return Answer(UNKNOWN)
 
 
 def loaded(*points: EntryPoint, third_party: bool = True) -> Plugins:
@@ -113,11 +127,11 @@ def test_a_plugin_never_takes_the_place_of_another_ones_pack(tmp_path: Path) -> 
 
 
 def test_computed_facts_and_report_formats_arrive_sorted() -> None:
-    facts = [ComputedFact("rope", name, {"is": "x"}, print) for name in ("stretch", "lay_length")]
+    facts = [ComputedFact("rope", lay_fact(name), lay) for name in ("stretch", "lay_length")]
     formats = [ReportFormat(name, ".txt", "x", str) for name in ("tags", "cards")]
     answering = plugin(plumbtrue_computed_facts=facts, plumbtrue_report_formats=formats)
     harbour = loaded(Installed("harbour", answering)).loaded[1]
-    assert [one.name for one in harbour.computed_facts] == ["lay_length", "stretch"]
+    assert [one.fact.name for one in harbour.computed_facts] == ["lay_length", "stretch"]
     assert [one.name for one in harbour.report_formats] == ["cards", "tags"]
 
 
