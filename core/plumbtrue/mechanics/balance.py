@@ -1,10 +1,12 @@
 """Balance of a counterweight set: what the batten carries against what the arbor carries.
 
-Weights are forces [N]. `purchase` is batten travel over arbor travel: 1 for single, 2 for double purchase. The hand line moves with
-the arbor. Out-of-balance is positive when the batten is heavy, and is always quoted with the place: at the batten, or at the hand line.
-How rope shifts from one side to the other during travel is in `rope_shift`; how a stack is made up is in `brick_stack`.
+Weights are forces [N]. `purchase` is batten travel over arbor travel: 1 for single, 2 for double purchase.
+The hand line moves with the arbor. Out-of-balance is positive when the batten is heavy, and is always quoted
+with the place: at the batten, or at the hand line. How rope shifts from one side to the other during travel
+is in `rope_shift`; how a stack is made up is in `brick_stack`.
 
-Source of all formulas: virtual work, any mechanics textbook (derived): the batten moves `purchase` times as far as the arbor.
+Source of all formulas: virtual work, any mechanics textbook (derived): the batten moves `purchase` times as
+far as the arbor.
 """
 
 from collections.abc import Sequence
@@ -19,7 +21,8 @@ HeavySide = Literal["batten", "arbor", "neither"]
 
 @dataclass(frozen=True, slots=True)
 class Balance:
-    """How a set stands. Every figure that hangs on an unknown counterweight is None; what it would take is not."""
+    """How a set stands. Every figure that hangs on an unknown counterweight is None; what it would take is
+    not."""
 
     batten_side: float
     """Batten, gear and all that hangs [N]."""
@@ -73,7 +76,9 @@ def out_of_balance(batten_side: float, arbor_side: float, *, purchase: float) ->
     return batten_side - arbor_side / purchase
 
 
-def out_of_balance_bounds(batten_side: Sequence[Bounds], arbor_side: Sequence[Bounds], *, purchase: float) -> Bounds:
+def out_of_balance_bounds(
+    batten_side: Sequence[Bounds], arbor_side: Sequence[Bounds], *, purchase: float
+) -> Bounds:
     """Least and greatest out-of-balance at the batten [N] when each weight is known within bounds.
 
     Every weight enters once and with a known sign, so the ends of the bounds give the exact range.
@@ -88,7 +93,8 @@ def out_of_balance_bounds(batten_side: Sequence[Bounds], arbor_side: Sequence[Bo
 
 
 def heavy_side(out_of_balance_at_batten: float, *, scale: float) -> HeavySide:
-    """Which side is heavy; neither when the difference is within one part in a thousand million of `scale` [N]."""
+    """Which side is heavy; neither when the difference is within one part in a thousand million of `scale`
+    [N]."""
     must_be_finite(out_of_balance_at_batten=out_of_balance_at_batten)
     if abs(out_of_balance_at_batten) <= CLOSENESS * abs(scale):
         return "neither"
@@ -115,8 +121,8 @@ def rope_over_batten(lines: int, weight_per_length: float, drop: float) -> float
 def rope_over_arbor(lines: int, weight_per_length: float, drop: float, *, purchase: float) -> float:
     """Pull of the rope between head block and arbor, as it counts on the arbor side [N].
 
-    A double-purchase set has two parts of rope there, of which one moves, twice as fast as the arbor; the purchase covers that,
-    so the drop is entered once.
+    A double-purchase set has two parts of rope there, of which one moves, twice as fast as the arbor; the
+    purchase covers that, so the drop is entered once.
     """
     must_not_be_negative(lines=lines, weight_per_length=weight_per_length, drop=drop)
     must_be_positive(purchase=purchase)

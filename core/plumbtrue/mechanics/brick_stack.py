@@ -1,6 +1,7 @@
 """Which bricks make up a counterweight, and whether they go between the rods.
 
-Whole bricks seldom meet a weight exactly: the residual is always reported, with its sign, and the height that is left.
+Whole bricks seldom meet a weight exactly: the residual is always reported, with its sign, and the height that
+is left.
 Source: arithmetic (derived); an exhaustive search with bounds, so the answer is the best there is.
 """
 
@@ -39,13 +40,17 @@ class Stack:
     height_left: float | None
     """Free rod above the stack [m]; None when the rods were not measured."""
     standing: StackStanding
-    """`over` when stack space alone keeps the residual from being smaller; `unknown` when the rods were not measured."""
+    """`over` when stack space alone keeps the residual from being smaller; `unknown` when the rods were not
+    measured."""
     short_by: float
     """Weight that finds no room [N]."""
 
 
-def brick_stack(target: float, bricks: Sequence[Brick], clear_height: float | None, *, residue: Residue = "either") -> Stack:
-    """The stack nearest to a target weight: least residual, then fewest bricks, then lowest, then most of the kinds named first.
+def brick_stack(
+    target: float, bricks: Sequence[Brick], clear_height: float | None, *, residue: Residue = "either"
+) -> Stack:
+    """The stack nearest to a target weight: least residual, then fewest bricks, then lowest, then most of the
+    kinds named first.
 
     Args:
         target: counterweight wanted [N], 0 or more.
@@ -72,7 +77,9 @@ def brick_stack(target: float, bricks: Sequence[Brick], clear_height: float | No
     with_room = target - _weight(_best_counts(target, bricks, None, residue), bricks)
     limited = exceeds(abs(residual), abs(with_room))
     short_by = max(0.0, residual) if limited else 0.0
-    return Stack(counts, height, weight, residual, clear_height - height, "over" if limited else "within", short_by)
+    return Stack(
+        counts, height, weight, residual, clear_height - height, "over" if limited else "within", short_by
+    )
 
 
 def capacity_standing(weight: float, label: float | None) -> StackStanding:
@@ -96,7 +103,9 @@ def _height(counts: Sequence[int], bricks: Sequence[Brick]) -> float:
     return sum(count * brick.thickness for count, brick in zip(counts, bricks, strict=True))
 
 
-def _best_counts(target: float, bricks: Sequence[Brick], clear_height: float | None, residue: Residue) -> tuple[int, ...]:
+def _best_counts(
+    target: float, bricks: Sequence[Brick], clear_height: float | None, residue: Residue
+) -> tuple[int, ...]:
     best = _search(target, bricks, clear_height, residue)
     if best is None:
         best = _search(target, bricks, clear_height, "either")
@@ -128,7 +137,9 @@ def _search(
             if least_left > (best_rank[0] + 1) * grain:
                 return
         if place == len(order):
-            if (residue == "batten-heavy" and residual < -grain) or (residue == "arbor-heavy" and residual > grain):
+            if (residue == "batten-heavy" and residual < -grain) or (
+                residue == "arbor-heavy" and residual > grain
+            ):
                 return
             rank = (round(abs(residual) / grain), used, round(height, 12), tuple(-count for count in counts))
             if best_rank is None or rank < best_rank:
@@ -137,7 +148,10 @@ def _search(
         kind = order[place]
         brick = bricks[kind]
         wanted = max(0, round(residual / brick.weight))
-        most = min(brick.available, int((room - height) / brick.thickness) if room != float("inf") else brick.available)
+        most = min(
+            brick.available,
+            int((room - height) / brick.thickness) if room != float("inf") else brick.available,
+        )
         # Counts near the wanted one come first, so that good stacks cut the rest of the search short.
         for count in sorted(range(max(most, 0) + 1), key=lambda number: abs(number - wanted)):
             counts[kind] = count

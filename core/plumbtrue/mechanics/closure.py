@@ -1,7 +1,8 @@
 """The heaviest set of events that may have happened, when some events must come before others.
 
-A set is closed when with each event it holds all that must come before. The heaviest closed set is found by a minimum cut
-(Picard, Maximal closure of a graph, Management Science 22, 1976: from memory); it is the worst moment of the worst order.
+A set is closed when with each event it holds all that must come before. The heaviest closed set is found by a
+minimum cut (Picard, Maximal closure of a graph, Management Science 22, 1976: from memory); it is the worst
+moment of the worst order.
 """
 
 from collections import deque
@@ -9,7 +10,8 @@ from collections.abc import Sequence
 
 
 def heaviest_closed_set(weights: Sequence[float], before: Sequence[tuple[int, int]]) -> frozenset[int]:
-    """Events (counted from 0) of the closed set with the largest sum of weights; empty when no set is above 0.
+    """Events (counted from 0) of the closed set with the largest sum of weights; empty when no set is above
+    0.
 
     Args:
         weights: what each event adds, of either sign, in any one unit.

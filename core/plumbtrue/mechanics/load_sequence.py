@@ -1,7 +1,7 @@
 """Out-of-balance and energy at risk through a load-in or load-out, in the planned order and in the worst one.
 
-A set is in balance before and after; between, it is not. What matters is how much is out of balance and how far that side could run.
-The reactions of the batten at each step belong to the beam modules.
+A set is in balance before and after; between, it is not. What matters is how much is out of balance and how
+far that side could run. The reactions of the batten at each step belong to the beam modules.
 
 Sources: running sums and energy = force x travel (derived); the worst order by `closure`.
 """
@@ -34,8 +34,8 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class WorstOrder:
-    """The largest out-of-balance at the batten [N, 0 or more] that an order allowed by the pairs can reach, and the steps done then
-    (counted from 0, in the order of the plan)."""
+    """The largest out-of-balance at the batten [N, 0 or more] that an order allowed by the pairs can reach,
+    and the steps done then (counted from 0, in the order of the plan)."""
 
     amount: float
     steps_done: tuple[int, ...]
@@ -66,15 +66,17 @@ def load_sequence(
     *,
     purchase: float,
     must_precede: Sequence[tuple[int, int]] = (),
-    free_at_start: FreeTravel = FreeTravel(),  # noqa: B008 - frozen, so it can be shared.
+    free_at_start: FreeTravel = FreeTravel(),
 ) -> LoadSequence:
     """Every moment of a load-in or load-out.
 
     Args:
         batten_side, arbor_side: weights before the first step [N].
-        must_precede: pairs (a, b) of steps counted from 0: a comes before b in every order that the crew may take.
+        must_precede: pairs (a, b) of steps counted from 0: a comes before b in every order that the crew may
+            take.
     Raises:
-        ValueError: a purchase that is not more than 0, a pair that names no step, or pairs that run in a circle.
+        ValueError: a purchase that is not more than 0, a pair that names no step, or pairs that run in a
+        circle.
 
     >>> steps = [Step(batten=120.0), Step(arbor=120.0), Step(batten=200.0), Step(arbor=200.0)]
     >>> told = load_sequence(154.0, 154.0, steps, purchase=1)
@@ -89,7 +91,9 @@ def load_sequence(
     batten, arbor = batten_side, arbor_side
     for step in steps:
         batten, arbor = batten + step.batten, arbor + step.arbor
-        moments.append(_clean(out_of_balance(batten, arbor, purchase=purchase), scale=max(abs(batten), abs(arbor))))
+        moments.append(
+            _clean(out_of_balance(batten, arbor, purchase=purchase), scale=max(abs(batten), abs(arbor)))
+        )
     energies = [
         energy_at_risk(moment, free)
         for moment, free in zip(moments, [free_at_start, *(step.free for step in steps)], strict=True)
@@ -107,7 +111,8 @@ def load_sequence(
 
 
 def energy_at_risk(out_of_balance_at_batten: float, free: FreeTravel) -> float | None:
-    """Energy that the heavy side gains if it runs to the end of its free travel [J]; None when that travel is not known.
+    """Energy that the heavy side gains if it runs to the end of its free travel [J]; None when that travel is
+    not known.
 
     >>> energy_at_risk(-180.0, FreeTravel(fall=0.0, rise=48.0)), energy_at_risk(180.0, FreeTravel(fall=0.0))
     (8640.0, 0.0)

@@ -1,7 +1,7 @@
 """A rope lock against the out-of-balance that it is asked to hold.
 
-The lock keeps a balanced set still; it is neither a brake nor a means of holding a load. Its holding is the maker's figure or a
-house's own; without one the answer is unknown.
+The lock keeps a balanced set still; it is neither a brake nor a means of holding a load. Its holding is the
+maker's figure or a house's own; without one the answer is unknown.
 """
 
 from dataclasses import dataclass
@@ -37,5 +37,9 @@ def rope_lock_use(out_of_balance_at_hand_line: Bounds, holding: float | None) ->
     must_be_positive(holding=holding)
     pull = abs(out_of_balance_at_hand_line)
     utilisation = Bounds(pull.low / holding, pull.high / holding)
-    standing: dict[Truth, LockStanding] = {Truth.HOLDS: "over", Truth.FAILS: "within", Truth.CANNOT_TELL: "unknown"}
+    standing: dict[Truth, LockStanding] = {
+        Truth.HOLDS: "over",
+        Truth.FAILS: "within",
+        Truth.CANNOT_TELL: "unknown",
+    }
     return LockUse(utilisation, standing[is_over(utilisation, Bounds(1.0, 1.0))])

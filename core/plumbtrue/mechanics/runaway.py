@@ -1,7 +1,8 @@
 """What a run-away of an unbalanced set would do: speed, energy, and the force of stopping it.
 
-Upper estimates without damping, to explain a hazard. Never used to size a stop or a catch. The out-of-balance is taken as constant (with
-rope shift, use its mean over the travel) and the sheaves as weightless, which raises the speed by a few per cent.
+Upper estimates without damping, to explain a hazard. Never used to size a stop or a catch. The out-of-balance
+is taken as constant (with rope shift, use its mean over the travel) and the sheaves as weightless, which
+raises the speed by a few per cent.
 Source: energy balance with an equivalent mass, any mechanics textbook (derived).
 """
 
@@ -22,7 +23,8 @@ BATTEN_LANDS = "batten lands, lift lines go slack"
 
 @dataclass(frozen=True, slots=True)
 class Runaway:
-    """A run-away from rest. Zeros, and no time, where friction holds the set: friction alone is no means of holding."""
+    """A run-away from rest. Zeros, and no time, where friction holds the set: friction alone is no means of
+    holding."""
 
     out_of_balance_at_batten: float
     """[N], positive when the batten is heavy."""
@@ -42,15 +44,17 @@ class Runaway:
 
 @dataclass(frozen=True, slots=True)
 class Stopping:
-    """What happens at one stop: the average force in it [N], None without a stopping distance; how far the other side flies on [m], None
-    where the lines stay tight and nothing flies."""
+    """What happens at one stop: the average force in it [N], None without a stopping distance; how far the
+    other side flies on [m], None where the lines stay tight and nothing flies."""
 
     case: str
     average_force: float | None
     flies_on: float | None
 
 
-def runaway(batten_side: float, arbor_side: float, travel: float, friction: float, *, purchase: float) -> Runaway:
+def runaway(
+    batten_side: float, arbor_side: float, travel: float, friction: float, *, purchase: float
+) -> Runaway:
     """Run-away of a set let go at rest.
 
     Args:
@@ -89,19 +93,27 @@ def runaway(batten_side: float, arbor_side: float, travel: float, friction: floa
 
 
 def possible_stops(run: Runaway) -> tuple[FirstStop, ...]:
-    """The stops that may come first; which one does must be known from the house. None where friction holds the set."""
+    """The stops that may come first; which one does must be known from the house. None where friction holds
+    the set."""
     if run.held_by_friction:
         return ()
     return ("batten-deck", "arbor-top") if run.out_of_balance_at_batten > 0 else ("arbor-floor",)
 
 
 def stopping(
-    run: Runaway, stop: FirstStop, batten_side: float, arbor_side: float, distance: float | None, *, purchase: float
+    run: Runaway,
+    stop: FirstStop,
+    batten_side: float,
+    arbor_side: float,
+    distance: float | None,
+    *,
+    purchase: float,
 ) -> Stopping:
     """What happens when a run-away meets a stop.
 
-    Where a side lands, its lines go slack and the other side flies on upwards until it falls back into them (less far if the grid
-    is nearer). At the arbor's top stop the lines stay tight and the stop takes the energy of both sides.
+    Where a side lands, its lines go slack and the other side flies on upwards until it falls back into them
+    (less far if the grid is nearer). At the arbor's top stop the lines stay tight and the stop takes the
+    energy of both sides.
 
     Args:
         distance: travel within the stop [m], of the side that meets it; None when not known.
@@ -109,12 +121,16 @@ def stopping(
         ValueError: the stop cannot come first, because the other side is heavy or friction holds the set.
     """
     if stop not in possible_stops(run):
-        raise ValueError(f"{stop} cannot come first with {run.out_of_balance_at_batten} N out of balance at the batten")
+        raise ValueError(
+            f"{stop} cannot come first with {run.out_of_balance_at_batten} N out of balance at the batten"
+        )
     if distance is not None:
         must_be_positive(distance=distance)
     if stop == "arbor-top":
         hold = purchase * abs(run.out_of_balance_at_batten)
-        return Stopping(ARBOR_HITS_TOP, None if distance is None else run.kinetic_energy / distance + hold, None)
+        return Stopping(
+            ARBOR_HITS_TOP, None if distance is None else run.kinetic_energy / distance + hold, None
+        )
     lands_with_arbor = stop == "arbor-floor"
     weight, speed, other_speed = (
         (arbor_side, run.arbor_speed, run.batten_speed)
@@ -122,4 +138,6 @@ def stopping(
         else (batten_side, run.batten_speed, run.arbor_speed)
     )
     force = None if distance is None else weight / STANDARD_GRAVITY * speed**2 / (2 * distance) + weight
-    return Stopping(ARBOR_LANDS if lands_with_arbor else BATTEN_LANDS, force, other_speed**2 / (2 * STANDARD_GRAVITY))
+    return Stopping(
+        ARBOR_LANDS if lands_with_arbor else BATTEN_LANDS, force, other_speed**2 / (2 * STANDARD_GRAVITY)
+    )

@@ -3,33 +3,36 @@
 Exit status: 0 when every case agrees, 1 when one differs or could not be run, 2 when a file cannot be read.
 """
 
+# ruff: noqa: T201 - printing is what this module is for.
+
 import sys
 from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 
-from plumbtrue.mechanics.cases.running import CannotRead, Outcome, read_cases, run_cases
+from plumbtrue.mechanics.cases.running import CannotReadError, Outcome, read_cases, run_cases
 
 
 def main(arguments: Sequence[str]) -> int:
     """Runs every file named and returns the exit status."""
     if not arguments or arguments[0] in ("-h", "--help"):
-        print(__doc__, file=sys.stdout if arguments else sys.stderr)  # noqa: T201
+        print(__doc__, file=sys.stdout if arguments else sys.stderr)
         return 0 if arguments else 2
     counts: Counter[str] = Counter()
     unreadable = False
     for name in arguments:
         try:
             cases = read_cases(Path(name))
-        except CannotRead as problem:
-            print(problem, file=sys.stderr)  # noqa: T201
+        except CannotReadError as problem:
+            print(problem, file=sys.stderr)
             unreadable = True
             continue
         for outcome in run_cases(cases):
             counts[outcome.verdict] += 1
-            print(as_text(outcome))  # noqa: T201
-    print(  # noqa: T201
-        f"{counts.total()} cases: {counts['agrees']} agree, {counts['differs']} differ, {counts['not run']} not run"
+            print(as_text(outcome))
+    print(
+        f"{counts.total()} cases: {counts['agrees']} agree, "
+        f"{counts['differs']} differ, {counts['not run']} not run"
     )
     if unreadable:
         return 2

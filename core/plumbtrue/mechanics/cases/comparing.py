@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from plumbtrue.mechanics.cases.inputs import CannotRun
+from plumbtrue.mechanics.cases.inputs import CannotRunError
 from plumbtrue.mechanics.cases.outputs import Outputs, Span, given
 
 NOTHING = object()
@@ -12,7 +12,8 @@ NOTHING = object()
 
 @dataclass(frozen=True, slots=True)
 class Tolerance:
-    """A figure agrees when it is off by no more than the larger of `abs` and `rel` times the expected figure."""
+    """A figure agrees when it is off by no more than the larger of `abs` and `rel` times the expected
+    figure."""
 
     rel: float = 1e-9
     abs: float = 1e-9
@@ -45,25 +46,28 @@ def read_tolerance(written: object) -> Tolerance:
     """A case's tolerance; without one, figures must agree to one part in a thousand million.
 
     Raises:
-        CannotRun: it is not of the form {rel: …, abs: …, keys: {name: {rel: …, abs: …}}}.
+        CannotRunError: it is not of the form {rel: …, abs: …, keys: {name: {rel: …, abs: …}}}.
     """
     if written is None:
         return Tolerance()
     if not isinstance(written, Mapping):
-        raise CannotRun(f"tolerance: rel and abs are wanted, {written!r} given")
+        raise CannotRunError(f"tolerance: rel and abs are wanted, {written!r} given")
     keys = written.get("keys") or {}
     if not isinstance(keys, Mapping):
-        raise CannotRun(f"tolerance.keys: names with rel and abs are wanted, {keys!r} given")
+        raise CannotRunError(f"tolerance.keys: names with rel and abs are wanted, {keys!r} given")
     unknown = [str(key) for key in written if key not in ("rel", "abs", "keys")]
     if unknown:
-        raise CannotRun(f"tolerance: unknown key {', '.join(unknown)}")
+        raise CannotRunError(f"tolerance: unknown key {', '.join(unknown)}")
     return Tolerance(
-        _share(written, "rel"), _share(written, "abs"), {str(name): read_tolerance(own) for name, own in keys.items()}
+        _share(written, "rel"),
+        _share(written, "abs"),
+        {str(name): read_tolerance(own) for name, own in keys.items()},
     )
 
 
 def differences(outputs: Outputs, expected: Mapping[str, object], tolerance: Tolerance) -> list[Difference]:
-    """Every expected value that did not come out. Further values are not looked at; null is met by no value."""
+    """Every expected value that did not come out. Further values are not looked at; null is met by no
+    value."""
     found = []
     for key, wanted in expected.items():
         is_given, got = given(outputs, key)
@@ -93,7 +97,7 @@ def _agrees(got: object, wanted: object, tolerance: Tolerance) -> bool:
         if not isinstance(got, Sequence) or isinstance(got, str) or len(got) != len(wanted):
             return False
         return all(_agrees(one, want, tolerance) for one, want in zip(got, wanted, strict=True))
-    raise CannotRun(f"expected: {wanted!r} cannot be compared with anything")
+    raise CannotRunError(f"expected: {wanted!r} cannot be compared with anything")
 
 
 def _is_figure(value: object) -> bool:
@@ -103,7 +107,7 @@ def _is_figure(value: object) -> bool:
 def _share(written: Mapping[object, object], key: str) -> float:
     share = written.get(key, 0.0)
     if isinstance(share, bool) or not isinstance(share, int | float) or not share >= 0:
-        raise CannotRun(f"tolerance.{key}: a number, 0 or more, is wanted, {share!r} given")
+        raise CannotRunError(f"tolerance.{key}: a number, 0 or more, is wanted, {share!r} given")
     return float(share)
 
 

@@ -26,8 +26,10 @@ COMPUTATIONS: Final[dict[str, Computation]] = {
 }
 
 RANGED: Final = frozenset({
-    "balance", "friction-from-pulls", "rope-shift", "load-path", "path-design-factor", "rope-condition", "trim-heights",
-    "trim-heights-range", "interval-plumb", "bridle-two-leg-from-lengths", "point-total", "dynamic-factor", "curtain-load",
-    "chain-choke", "clearance", "fleet-angle", "cable-share", "weight-from-make-up", "pair-gap",
+    "balance", "friction-from-pulls", "rope-shift", "load-path", "path-design-factor", "rope-condition",
+    "trim-heights", "trim-heights-range", "interval-plumb", "bridle-two-leg-from-lengths", "point-total",
+    "dynamic-factor", "curtain-load", "chain-choke", "clearance", "fleet-angle", "cable-share",
+    "weight-from-make-up", "pair-gap",
 })  # fmt: skip
-"""Computations that rise or fall with each input throughout, so that a range in them is exact at its corners."""
+"""Computations that rise or fall with each input throughout, so that a range in them is exact at its
+corners."""

@@ -1,12 +1,14 @@
-"""A computation whose inputs are known only within bounds: run at every corner, and the hull of what comes out.
+"""A computation whose inputs are known only within bounds: run at every corner, and the hull of what comes
+out.
 
-Exact for computations that rise or fall with each input throughout, and only those are run this way (`computations.RANGED`).
+Exact for computations that rise or fall with each input throughout, and only those are run this way
+(`computations.RANGED`).
 """
 
 from collections.abc import Mapping, Sequence
 from itertools import product
 
-from plumbtrue.mechanics.cases.inputs import CannotRun, Corner, Inputs
+from plumbtrue.mechanics.cases.inputs import CannotRunError, Corner, Inputs
 from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity, Span, refused
 from plumbtrue.mechanics.refusal import Refused
 
@@ -18,14 +20,16 @@ def run(computation: Computation, written: Mapping[str, object], *, ranged: bool
     """The outputs of a computation, as ranges where an input is one.
 
     Raises:
-        CannotRun: an input is missing, unknown or of the wrong type, or there are more than 12 ranges.
+        CannotRunError: an input is missing, unknown or of the wrong type, or there are more than 12 ranges.
     """
     outputs, met = _at(computation, written, frozenset(), ranged=ranged)
     if not met:
         return outputs
     corners = [outputs]
     if len(met) > MOST_RANGES:
-        raise CannotRun(f"{len(met)} inputs are ranges; {MOST_RANGES} at most can be taken at all their corners")
+        raise CannotRunError(
+            f"{len(met)} inputs are ranges; {MOST_RANGES} at most can be taken at all their corners"
+        )
     names = sorted(met)
     for choice in product((False, True), repeat=len(names)):
         if any(choice):
@@ -39,18 +43,26 @@ def _at(
 ) -> tuple[Outputs, set[str]]:
     corner = Corner(high, allowed=ranged)
     inputs = Inputs(written, corner)
-    found = computation(inputs)
+    try:
+        found = computation(inputs)
+    except ValueError as mistake:
+        # A figure that no rig has, such as a length below 0: the computation names it, and the case gets no
+        # figure.
+        found = Refused(str(mistake), "", "")
     unread = list(inputs.unread())
-    if unread and not isinstance(found, Refused):
-        raise CannotRun(f"unknown input {', '.join(unread)}")
+    if unread:
+        raise CannotRunError(f"unknown input {', '.join(unread)}")
     return (refused(found) if isinstance(found, Refused) else found), corner.met
 
 
 def _hull(values: Sequence[object]) -> object:
-    """One value from those at the corners: figures give a span, words that differ are unknown, truth values that differ are none."""
+    """One value from those at the corners: figures give a span, words that differ are unknown, truth values
+    that differ are none."""
     first = values[0]
     if isinstance(first, Quantity):
-        return Quantity(_hull([value.si if isinstance(value, Quantity) else None for value in values]), first.kind)  # type: ignore[arg-type]  # _hull keeps figures figures
+        return Quantity(
+            _hull([value.si if isinstance(value, Quantity) else None for value in values]), first.kind
+        )
     if any(value is None for value in values):
         return None
     if isinstance(first, bool):
@@ -62,5 +74,9 @@ def _hull(values: Sequence[object]) -> object:
         return first if min(figures) == max(figures) else Span(min(figures), max(figures))
     if isinstance(first, Sequence):
         lists = [value for value in values if isinstance(value, Sequence)]
-        return [_hull(entry) for entry in zip(*lists, strict=True)] if len({len(one) for one in lists}) == 1 else None
+        return (
+            [_hull(entry) for entry in zip(*lists, strict=True)]
+            if len({len(one) for one in lists}) == 1
+            else None
+        )
     return first

@@ -1,7 +1,9 @@
-"""The inputs of a case: read by name and kind, in whatever unit the key names, and every key that nobody read is known afterwards.
+"""The inputs of a case: read by name and kind, in whatever unit the key names, and every key that nobody read
+is known afterwards.
 
-A missing key, a wrong type or an unknown key is a `CannotRun` that names it. A key that is there and null is "not known": where the
-computation cannot do without it, the answer is `NotKnown`, and no figure comes out.
+A missing key, a wrong type or an unknown key is a `CannotRunError` that names it. A key that is there and
+null is "not known": where the computation cannot do without it, the answer is `NotKnownError`, and no figure
+comes out.
 """
 
 from collections.abc import Iterator, Mapping
@@ -12,11 +14,11 @@ from typing import Final
 from plumbtrue.mechanics.cases.unit_keys import UNITS, Kind, units_of
 
 
-class CannotRun(Exception):
+class CannotRunError(Exception):
     """The case cannot be run as it is written; the message names what is wrong."""
 
 
-class NotKnown(Exception):
+class NotKnownError(Exception):
     """An input that the answer hangs on is null: the answer is unknown."""
 
 
@@ -54,7 +56,9 @@ class Inputs:
         key = self._key_of(stem, kind)
         if key is None:
             if isinstance(default, Missing):
-                raise CannotRun(f"missing input {self._place}{stem}_… ({kind}: {', '.join(units_of(kind)[:4])} …)")
+                raise CannotRunError(
+                    f"missing input {self._place}{stem}_… ({kind}: {', '.join(units_of(kind)[:4])} …)"
+                )
             return default
         return self._number(self._take(key), key, _factor(key, stem))
 
@@ -70,10 +74,11 @@ class Inputs:
         return self._key_of(stem, kind) is not None
 
     def ends(self, stem: str, kind: Kind) -> tuple[float, float] | None:
-        """A quantity with its least and greatest figure in SI, equal when it is one number; None where it is null."""
+        """A quantity with its least and greatest figure in SI, equal when it is one number; None where it is
+        null."""
         key = self._key_of(stem, kind)
         if key is None:
-            raise CannotRun(f"missing input {self._place}{stem}_… ({kind})")
+            raise CannotRunError(f"missing input {self._place}{stem}_… ({kind})")
         written = self._take(key)
         return None if written is None else self._ends(written, key, _factor(key, stem))
 
@@ -99,7 +104,10 @@ class Inputs:
     def points(self, stem: str, dimensions: int) -> list[tuple[float, ...]]:
         """A list of points in space or in a plane, in metres."""
         key, written = self._list_of(stem, "length")
-        return [self._point(one, f"{key}[{at}]", _factor(key, stem), dimensions) for at, one in enumerate(written, 1)]
+        return [
+            self._point(one, f"{key}[{at}]", _factor(key, stem), dimensions)
+            for at, one in enumerate(written, 1)
+        ]
 
     def point(self, stem: str, dimensions: int) -> tuple[float, ...]:
         """One point, in metres."""
@@ -110,7 +118,7 @@ class Inputs:
         """A plain number: a ratio, a count, a factor."""
         if key not in self._written:
             if isinstance(default, Missing):
-                raise CannotRun(f"missing input {self._place}{key}")
+                raise CannotRunError(f"missing input {self._place}{key}")
             return default
         return self._number(self._take(key), key, 1.0)
 
@@ -124,7 +132,7 @@ class Inputs:
         """A whole number."""
         given = self.number(key, float(default) if isinstance(default, int) else MISSING)
         if given != int(given):
-            raise CannotRun(f"input {self._place}{key}: a whole number is wanted, {given} given")
+            raise CannotRunError(f"input {self._place}{key}: a whole number is wanted, {given} given")
         return int(given)
 
     def word(self, key: str, among: tuple[str, ...] | None = None) -> str | None:
@@ -133,9 +141,11 @@ class Inputs:
         if written is None:
             return None
         if not isinstance(written, str):
-            raise CannotRun(f"input {self._place}{key}: a word is wanted, {written!r} given")
+            raise CannotRunError(f"input {self._place}{key}: a word is wanted, {written!r} given")
         if among is not None and written not in among:
-            raise CannotRun(f"input {self._place}{key}: one of {', '.join(among)} is wanted, {written!r} given")
+            raise CannotRunError(
+                f"input {self._place}{key}: one of {', '.join(among)} is wanted, {written!r} given"
+            )
         return written
 
     def flag(self, key: str) -> bool | None:
@@ -143,7 +153,7 @@ class Inputs:
         written = self._take(key) if key in self._written else None
         if written is None or isinstance(written, bool):
             return written
-        raise CannotRun(f"input {self._place}{key}: true or false is wanted, {written!r} given")
+        raise CannotRunError(f"input {self._place}{key}: true or false is wanted, {written!r} given")
 
     def part(self, key: str) -> "Inputs | None":
         """A mapping within the inputs, None where it is left out or null."""
@@ -162,12 +172,12 @@ class Inputs:
     def raw_list(self, key: str) -> list[object]:
         """A list as it is written."""
         if key not in self._written:
-            raise CannotRun(f"missing input {self._place}{key}")
+            raise CannotRunError(f"missing input {self._place}{key}")
         written = self._take(key)
         if written is None:
-            raise NotKnown(f"{self._place}{key}")
+            raise NotKnownError(f"{self._place}{key}")
         if not isinstance(written, list):
-            raise CannotRun(f"input {self._place}{key}: a list is wanted, {written!r} given")
+            raise CannotRunError(f"input {self._place}{key}: a list is wanted, {written!r} given")
         return written
 
     def pairs(self, key: str) -> list[tuple[int, int]]:
@@ -177,7 +187,9 @@ class Inputs:
         found = []
         for pair in self.raw_list(key):
             if not (isinstance(pair, list) and len(pair) == 2 and all(isinstance(n, int) for n in pair)):
-                raise CannotRun(f"input {self._place}{key}: pairs of whole numbers are wanted, {pair!r} given")
+                raise CannotRunError(
+                    f"input {self._place}{key}: pairs of whole numbers are wanted, {pair!r} given"
+                )
             found.append((pair[0] - 1, pair[1] - 1))
         return found
 
@@ -191,7 +203,7 @@ class Inputs:
 
     def _inside(self, written: object, place: str) -> "Inputs":
         if not isinstance(written, Mapping):
-            raise CannotRun(f"input {place.rstrip('.')}: keys with values are wanted, {written!r} given")
+            raise CannotRunError(f"input {place.rstrip('.')}: keys with values are wanted, {written!r} given")
         part = Inputs(written, self._corner, place)
         self._parts.append(part)
         return part
@@ -203,23 +215,25 @@ class Inputs:
     def _key_of(self, stem: str, kind: Kind) -> str | None:
         found = [f"{stem}_{unit}" for unit in units_of(kind) if f"{stem}_{unit}" in self._written]
         if len(found) > 1:
-            raise CannotRun(f"inputs {' and '.join(self._place + key for key in found)} say the same thing twice")
+            raise CannotRunError(
+                f"inputs {' and '.join(self._place + key for key in found)} say the same thing twice"
+            )
         return found[0] if found else None
 
     def _list_of(self, stem: str, kind: Kind) -> tuple[str, list[object]]:
         key = self._key_of(stem, kind)
         if key is None:
-            raise CannotRun(f"missing input {self._place}{stem}_… (a list of {kind})")
+            raise CannotRunError(f"missing input {self._place}{stem}_… (a list of {kind})")
         return key, self.raw_list(key)
 
     def _number(self, written: object, key: str, factor: float) -> float:
         if written is None:
-            raise NotKnown(f"{self._place}{key}")
+            raise NotKnownError(f"{self._place}{key}")
         if isinstance(written, list):
             low, high = self._ends(written, key, factor)
             place = f"{self._place}{key}"
             if not self._corner.allowed:
-                raise CannotRun(f"input {place}: one number is wanted here, not a range")
+                raise CannotRunError(f"input {place}: one number is wanted here, not a range")
             if low != high:
                 self._corner.met.add(place)
             return high if place in self._corner.takes_high else low
@@ -227,27 +241,33 @@ class Inputs:
 
     def _ends(self, written: object, key: str, factor: float) -> tuple[float, float]:
         if written is None:
-            raise NotKnown(f"{self._place}{key}")
+            raise NotKnownError(f"{self._place}{key}")
         if not isinstance(written, list):
             figure = self._plain(written, key) * factor
             return figure, figure
         if len(written) != 2:
-            raise CannotRun(f"input {self._place}{key}: a range has a least and a greatest figure, {written!r} given")
+            raise CannotRunError(
+                f"input {self._place}{key}: a range has a least and a greatest figure, {written!r} given"
+            )
         low, high = (self._plain(end, key) * factor for end in written)
         if low > high:
-            raise CannotRun(f"input {self._place}{key}: a range runs from the least to the greatest, {written!r} given")
+            raise CannotRunError(
+                f"input {self._place}{key}: a range runs from the least to the greatest, {written!r} given"
+            )
         return low, high
 
     def _plain(self, written: object, key: str) -> float:
         if isinstance(written, bool) or not isinstance(written, int | float) or not isfinite(written):
-            raise CannotRun(f"input {self._place}{key}: a number is wanted, {written!r} given")
+            raise CannotRunError(f"input {self._place}{key}: a number is wanted, {written!r} given")
         return float(written)
 
     def _point(self, written: object, key: str, factor: float, dimensions: int) -> tuple[float, ...]:
         if written is None:
-            raise NotKnown(f"{self._place}{key}")
+            raise NotKnownError(f"{self._place}{key}")
         if not isinstance(written, list) or len(written) != dimensions:
-            raise CannotRun(f"input {self._place}{key}: {dimensions} numbers are wanted, {written!r} given")
+            raise CannotRunError(
+                f"input {self._place}{key}: {dimensions} numbers are wanted, {written!r} given"
+            )
         return tuple(self._plain(one, key) * factor for one in written)
 
 

@@ -1,4 +1,5 @@
-"""What a case gives: figures in SI under a stem, printed in whatever unit the expected key names; words and truth values as they are."""
+"""What a case gives: figures in SI under a stem, printed in whatever unit the expected key names; words and
+truth values as they are."""
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
@@ -7,14 +8,12 @@ from plumbtrue.mechanics.cases.inputs import Inputs
 from plumbtrue.mechanics.cases.unit_keys import UNITS, Kind, endings
 from plumbtrue.mechanics.refusal import Refused
 
-Figures = float | None | Sequence["Figures"]
-
 
 @dataclass(frozen=True, slots=True)
 class Quantity:
-    """A figure in SI, or a list of them, or None where there is none to give."""
+    """A figure in SI, a span, a list of them, or None where there is none to give."""
 
-    si: Figures
+    si: object
     kind: Kind
 
 

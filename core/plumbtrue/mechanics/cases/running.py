@@ -1,4 +1,5 @@
-"""Runs the cases of a file: one verdict for each, whatever is wrong with it. A case that cannot be run stops none of the others."""
+"""Runs the cases of a file: one verdict for each, whatever is wrong with it. A case that cannot be run stops
+none of the others."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -7,13 +8,13 @@ from typing import Literal
 
 from plumbtrue.mechanics.cases import computations, corners
 from plumbtrue.mechanics.cases.comparing import differences, read_tolerance
-from plumbtrue.mechanics.cases.inputs import CannotRun, NotKnown
+from plumbtrue.mechanics.cases.inputs import CannotRunError, NotKnownError
 from plumbtrue.mechanics.cases.outputs import Outputs
 
 Verdict = Literal["agrees", "differs", "not run"]
 
 
-class CannotRead(Exception):
+class CannotReadError(Exception):
     """The file holds no cases, or cannot be read; the message says why."""
 
 
@@ -31,7 +32,7 @@ def read_cases(file: Path) -> list[object]:
     """The cases of a YAML file, as written.
 
     Raises:
-        CannotRead: no such file, not YAML, or no list of cases in it.
+        CannotReadError: no such file, not YAML, or no list of cases in it.
     """
     from ruamel.yaml import YAML
     from ruamel.yaml.error import YAMLError
@@ -39,10 +40,10 @@ def read_cases(file: Path) -> list[object]:
     try:
         written = YAML(typ="safe").load(file.read_text(encoding="utf-8"))
     except (OSError, UnicodeDecodeError, YAMLError) as problem:
-        raise CannotRead(f"{file}: {problem}") from problem
+        raise CannotReadError(f"{file}: {problem}") from problem
     cases = written.get("cases") if isinstance(written, Mapping) else written
     if not isinstance(cases, list):
-        raise CannotRead(f"{file}: a list of cases is wanted, under the key cases")
+        raise CannotReadError(f"{file}: a list of cases is wanted, under the key cases")
     return cases
 
 
@@ -60,12 +61,12 @@ def run_case(case: object, number: int = 1) -> Outcome:
     try:
         expected, inputs = case.get("expected"), case.get("inputs")
         if not isinstance(expected, Mapping) or not expected:
-            raise CannotRun("nothing is expected, so nothing can be compared")
+            raise CannotRunError("nothing is expected, so nothing can be compared")
         if not isinstance(inputs, Mapping):
-            raise CannotRun("inputs: keys with values are wanted")
+            raise CannotRunError("inputs: keys with values are wanted")
         outputs = outputs_of(case.get("computation"), inputs)
         found = differences(outputs, expected, read_tolerance(case.get("tolerance")))
-    except CannotRun as problem:
+    except CannotRunError as problem:
         return Outcome(name, computation, "not run", (str(problem),))
     if not found:
         return Outcome(name, computation, "agrees")
@@ -78,15 +79,13 @@ def outputs_of(computation: object, inputs: Mapping[str, object]) -> Outputs:
     """What a computation gives for inputs as written.
 
     Raises:
-        CannotRun: unknown computation; an input missing, unknown or of the wrong type.
+        CannotRunError: unknown computation; an input missing, unknown or of the wrong type.
     """
     if not isinstance(computation, str) or computation not in computations.COMPUTATIONS:
-        raise CannotRun(f"unknown computation {computation}")
+        raise CannotRunError(f"unknown computation {computation}")
     try:
         return corners.run(
             computations.COMPUTATIONS[computation], inputs, ranged=computation in computations.RANGED
         )
-    except NotKnown as missing:
+    except NotKnownError as missing:
         return {"status": "unknown", "reason": f"{missing} is not known"}
-    except ValueError as refusal:
-        return {"status": "outside", "reason": str(refusal)}

@@ -1,6 +1,8 @@
-"""Units as they end a key: `line_load_lbf`, `drop_in`, `limit_deg`. Factors to SI, weights as their pull under standard gravity.
+"""Units as they end a key: `line_load_lbf`, `drop_in`, `limit_deg`. Factors to SI, weights as their pull
+under standard gravity.
 
-Source: NIST SP 811, Appendix B (from memory; checked against a units library in the tests). Exact but for rounding of the float.
+Source: NIST SP 811, Appendix B (from memory; checked against a units library in the tests). Exact but for
+rounding of the float.
 """
 
 from typing import Final, Literal
@@ -8,8 +10,8 @@ from typing import Final, Literal
 from plumbtrue.mechanics.gravity import STANDARD_GRAVITY
 
 Kind = Literal[
-    "length", "area", "force", "force per length", "force per area", "moment", "angle", "ratio", "duration", "speed",
-    "acceleration", "section modulus", "second moment", "turning stiffness", "density",
+    "length", "area", "force", "force per length", "force per area", "moment", "angle", "ratio", "duration",
+    "speed", "acceleration", "section modulus", "second moment", "turning stiffness", "density",
 ]  # fmt: skip
 
 INCH: Final = 0.0254
