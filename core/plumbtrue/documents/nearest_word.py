@@ -8,8 +8,8 @@ def nearest(word: str, permitted: Iterable[str]) -> str | None:
 
     A letter left out, added, changed, or swapped with its neighbour is one step. Case, and whether words are
     joined by hyphens, underscores or spaces, count for nothing. One step is allowed for each three letters,
-    and at least one; of equally near words the one that begins alike is offered, then the first in the
-    alphabet.
+    and at least one, but never all of them; of equally near words the one that begins alike is offered, then
+    the first in the alphabet.
 
     >>> nearest("diamter", ["diameter", "length", "depth"])
     'diameter'
@@ -21,7 +21,7 @@ def nearest(word: str, permitted: Iterable[str]) -> str | None:
     wanted = _levelled(word)
     if not wanted:
         return None
-    allowed = max(1, len(wanted) // 3)
+    allowed = min(max(1, len(wanted) // 3), len(wanted) - 1)
     ranked = sorted(
         (steps, candidate[:1].lower() != wanted[:1], candidate)
         for candidate in permitted
