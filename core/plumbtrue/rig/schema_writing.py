@@ -1,7 +1,7 @@
 """Makes the files in `schemas/` that follow from `schemas/vocabulary/`.
 
-`python -m plumbtrue.rig.schema_writing` writes them anew: `vocabulary.json`, which the program loads, and the JSON Schemas of rig and
-plot files, by which an editor completes and checks.
+`python -m plumbtrue.rig.schema_writing` writes them anew: `vocabulary.json`, which the program loads, and
+the JSON Schemas of rig and plot files, by which an editor completes and checks.
 """
 
 import json

@@ -2,18 +2,26 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Final, Literal
 
 from plumbtrue.documents.place import Place
+from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Absent, Unknown, Value
 from plumbtrue.rig.vocabulary import Kind
 
 Origin = Literal["written", "like", "in-order"]
 
+ROLES_SHOWN: Final = frozenset({"upper", "lower", "path", "sling_path"})
+"""Paths of parts that stand in a thing's path as a step of their own: one line has two of them."""
+
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """Who looked, when and how. `on` is days of a date as bounds' text; `how` one of from-afar, by-eye, by-hand, with-tools, told, paper."""
+    """Who looked, when and how.
+
+    `on` is the date as written, `how` one of from-afar, by-eye, by-hand, with-tools, told and paper. A
+    block that names an inspection says what that inspection says.
+    """
 
     by: str | None
     on: str | None
@@ -24,6 +32,10 @@ class Seen:
     place: Place
     key: str | None = None
     """Key of the inspection that it names, if it does."""
+    when: Bounds | None = None
+    """The date, in days."""
+    says_in_order: bool = False
+    """Whether the block says anything about things being in order, yes or no."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +56,14 @@ class Recorded:
 
 @dataclass(slots=True, eq=False)
 class Thing:
-    """What a hand can touch and a finding can point at. Identity is the object itself; its lasting name is `path`.
+    """What a hand can touch and a finding can point at. Identity is the object itself; its lasting name is
+    `path`.
 
-    `facts` holds recorded facts by name. `parts` holds what sits in it by the name of the fact that holds it: one thing, or a
-    tuple of things for lists and paths; `NONE` when it was looked for and not there; a name that is missing is not known.
-    `unlisted` names the lists in which something stands that nobody has identified (`- unknown`), or that are shorter than stated.
+    `facts` holds recorded facts by name. `parts` holds what sits in it by the name of the fact that holds
+    it: one thing, or a tuple of things for lists and paths; `NONE` when it was looked for and not there; a
+    name that is missing is not known. A part written as `none` or `unknown` stands in `facts` too, with its
+    place. `unlisted` names the lists in which something stands that nobody has identified (`- unknown`), or
+    that are shorter than stated.
     """
 
     kind: Kind
@@ -60,6 +75,11 @@ class Thing:
     parts: dict[str, "Thing | tuple[Thing, ...] | Absent | Unknown"] = field(default_factory=dict)
     unlisted: set[str] = field(default_factory=set)
     seen: Seen | None = None
+    """Who saw it: its own block, or the nearest one around it."""
+    vouched_by: Seen | None = None
+    """The nearest block that states whether things are in order, if it says yes. A block further in that says
+    nothing of it, such as one for a single measurement, leaves the statement of the one around it standing.
+    """
     note: str | None = None
     photos: tuple[str, ...] = ()
     formerly: tuple[str, ...] = ()
@@ -73,7 +93,7 @@ class Thing:
         thing: Thing | None = self
         while thing is not None and thing.parent is not None:
             steps.append(thing.key)
-            if thing.role in ("upper", "lower", "path", "sling_path"):
+            if thing.role in ROLES_SHOWN:
                 steps.append(thing.role.replace("_", " "))
             thing = thing.parent
         return " / ".join(reversed(steps)) or self.key

@@ -1,6 +1,7 @@
 """The vocabulary: kinds of things and their facts, defined once in `schemas/` and used by everything.
 
-Validation of a rig file, completion in an editor, the survey's questions and the check of every rule all read this.
+Validation of a rig file, completion in an editor, the survey's questions and the check of every rule all
+read this.
 """
 
 from collections.abc import Mapping
@@ -116,7 +117,9 @@ class Vocabulary:
     """Ways of looking, each including those before it."""
 
     def kinds_of(self, name: str) -> frozenset[str]:
-        """Kinds that a kind's or class's name stands for; none when there is no such name. Hyphens are taken as underscores."""
+        """Kinds that a kind's or class's name stands for; none when there is no such name. Hyphens are taken
+        as underscores.
+        """
         name = name.replace("-", "_")
         if name in self.kinds:
             return frozenset({name})

@@ -1,4 +1,6 @@
-"""The vocabulary's own files, read into plain data: one kind or class a file, facts that every thing has in one more."""
+"""The vocabulary's own files, read into plain data: one kind or class a file, facts that every thing has in
+one more.
+"""
 
 from collections.abc import Iterator
 from pathlib import Path
@@ -43,7 +45,8 @@ def plain(node: Node) -> Any:
 def read_vocabulary_folder(folder: Path) -> dict[str, Any]:
     """Kinds, classes and common facts of a folder, as plain data by name.
 
-    The folder holds `kinds/*.yaml` and `classes/*.yaml`, and, where it is the whole vocabulary, `common.yaml` and `vocabulary.yaml`.
+    The folder holds `kinds/*.yaml` and `classes/*.yaml`, and, where it is the whole vocabulary,
+    `common.yaml` and `vocabulary.yaml`.
 
     Raises:
         CannotRead: a file cannot be read, or has a key that no such file has.

@@ -19,7 +19,8 @@ FactsOf = dict[str, Fact]
 
 @cache
 def load_vocabulary(extra: tuple[Path, ...] = ()) -> Vocabulary:
-    """The vocabulary, with further kinds and classes from the folders in `extra` (`kinds/*.yaml`, `classes/*.yaml`).
+    """The vocabulary, with further kinds and classes from the folders in `extra` (`kinds/*.yaml`,
+    `classes/*.yaml`).
 
     Raises:
         CannotRead: a file of an extra folder cannot be read.
@@ -44,7 +45,8 @@ def build_vocabulary(data: Mapping[str, Any]) -> Vocabulary:
     """The vocabulary from plain data, as `read_vocabulary_folder` gives it.
 
     Raises:
-        ValueError: a fact has an unknown type, dimension or nature, a class does not exist, or one kind has two facts of one name.
+        ValueError: a fact has an unknown type, dimension or nature, a class does not exist, or one kind
+            has two facts of one name.
     """
     common = _facts(data["common"], "recorded", "")
     own = {name: _declared(said, name) for name, said in data["classes"].items()}

@@ -1,0 +1,73 @@
+"""Things of a rig by path, and by kind or class. The index is built once a rig, when somebody first asks."""
+
+from collections.abc import Iterator
+
+from plumbtrue.rig.rig import Rig
+from plumbtrue.rig.thing import ROLES_SHOWN, Thing
+
+
+def thing_at(rig: Rig, path: str) -> Thing | None:
+    """The thing with that path, or nothing. Paths under which it was formerly known count too.
+
+    Blanks around the strokes count for nothing: `14/line 3` is `14 / line 3`.
+    """
+    wanted = " / ".join(step.strip() for step in path.split("/"))
+    found = _index(rig, "path").get(wanted)
+    return found[0] if found else None
+
+
+def things_of(rig: Rig, kind_or_class: str) -> tuple[Thing, ...]:
+    """Every thing of a kind or class, in the order of the file; nothing for a name that is neither."""
+    name = kind_or_class.replace("-", "_")
+    kinds = _index(rig, "kind")
+    if name in rig.vocabulary.kinds:
+        return kinds.get(name, ())
+    found = _index(rig, "class")
+    return found.get(name, ())
+
+
+def _index(rig: Rig, by: str) -> dict[str, tuple[Thing, ...]]:
+    if not rig.indexed:
+        rig.indexed.update(_built(rig))
+    return rig.indexed[by]
+
+
+def _built(rig: Rig) -> dict[str, dict[str, tuple[Thing, ...]]]:
+    paths: dict[str, tuple[Thing, ...]] = {}
+    kinds: dict[str, list[Thing]] = {}
+    classes: dict[str, list[Thing]] = {}
+    former: dict[str, tuple[Thing, ...]] = {}
+    for thing, path, older in _with_paths(rig.house, "", ()):
+        paths.setdefault(path, (thing,))
+        for one in older:
+            former.setdefault(one, (thing,))
+        kinds.setdefault(thing.kind.name, []).append(thing)
+        for name in thing.kind.classes:
+            classes.setdefault(name, []).append(thing)
+    return {
+        "path": {**former, **paths},
+        "kind": {name: tuple(things) for name, things in kinds.items()},
+        "class": {name: tuple(things) for name, things in classes.items()},
+    }
+
+
+def _with_paths(
+    thing: Thing, path: str, older: tuple[str, ...]
+) -> Iterator[tuple[Thing, str, tuple[str, ...]]]:
+    """A thing and all below it with their paths, and those under which they were formerly known."""
+    yield thing, path or thing.key, older
+    for child in thing.children():
+        step = _step(child, child.key)
+        here = f"{path} / {step}" if path else step
+        former = [f"{one} / {step}" for one in older]
+        for key in child.formerly:
+            called = child.key.rpartition(" ")[0]
+            former += [
+                f"{path} / {_step(child, name)}" if path else _step(child, name)
+                for name in {key, f"{called} {key}".strip()}
+            ]
+        yield from _with_paths(child, here, tuple(former))
+
+
+def _step(thing: Thing, key: str) -> str:
+    return f"{thing.role.replace('_', ' ')} / {key}" if thing.role in ROLES_SHOWN else key

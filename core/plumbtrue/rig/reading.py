@@ -1,0 +1,264 @@
+"""A rig file to a house of things, a plot file to a plot: what stands at the top of each, and then thing by
+thing.
+
+Every problem of all files is told at once. Only what a thing is called can be missing by mistake; an
+engineering fact that nobody wrote is not known, and never an error.
+"""
+
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Final, Literal
+
+from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
+from plumbtrue.documents.place import CannotRead, Problem
+from plumbtrue.documents.reading import Document, open_document, open_text
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.rig.complaints import Complaints, did_you_mean, shown
+from plumbtrue.rig.layers import Layer, Sketch
+from plumbtrue.rig.references import resolve, things_by_name
+from plumbtrue.rig.rig import Plot, Rig
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.thing_reading import OF_A_RIG, Around, ReadingRules, ThingReader
+from plumbtrue.rig.vocabulary import Vocabulary
+
+RIG_KEYS: Final = ("plumbtrue", "include", "rule_packs", "units", "typical", "house", "line_sets")
+PLOT_KEYS: Final = ("plumbtrue", "include", "house_file", "typical", "plot")
+UNITS: Final = ("us", "si", "both")
+
+OF_THE_HOUSE: Final = frozenset({"line_set", "brick", "beam", "rail"})
+"""Kinds of things that a plot may name though it does not hold them."""
+
+ALL_NATURES: Final = ReadingRules(
+    lent=frozenset({"identity", "condition", "record", "posted", "now", "show"}), siblings_lend=True
+)
+
+
+def read_rig(path: Path, vocabulary: Vocabulary, *, shown_as: str | None = None) -> Rig:
+    """The house in a file, with what it includes.
+
+    Raises:
+        CannotRead: with every problem of every file that was read.
+    """
+    return _rig(open_document(path, shown=shown_as), vocabulary)
+
+
+def read_rig_text(text: str | bytes, file: str, vocabulary: Vocabulary, *, folder: Path | None = None) -> Rig:
+    """The house in a text; `file` is what it is called in messages, `folder` where it may include from.
+
+    Raises `CannotRead`.
+    """
+    return _rig(open_text(text, file, folder=folder), vocabulary)
+
+
+def read_plot(path: Path, vocabulary: Vocabulary, *, shown_as: str | None = None) -> Plot:
+    """The plot in a file. Things of the house that it names stay open until it is laid over one.
+
+    Raises `CannotRead`.
+    """
+    return _plot(open_document(path, shown=shown_as), vocabulary)
+
+
+def read_plot_text(
+    text: str | bytes, file: str, vocabulary: Vocabulary, *, folder: Path | None = None
+) -> Plot:
+    """The plot in a text. Raises `CannotRead`."""
+    return _plot(open_text(text, file, folder=folder), vocabulary)
+
+
+def read_one_thing(
+    kind: str, node: Mapping, vocabulary: Vocabulary, rules: ReadingRules = OF_A_RIG
+) -> tuple[Thing, tuple[Problem, ...]]:
+    """One thing written by itself, such as in an example of a rule, and what is wrong with it.
+
+    Facts that name other things are recorded by name only, since nothing is around it.
+
+    Raises:
+        KeyError: there is no such kind.
+    """
+    complaints = Complaints()
+    reader = ThingReader(vocabulary, complaints, rules)
+    sketch = Sketch(vocabulary.kinds[kind.replace("-", "_")], (Layer(node, None),), node.place)
+    thing = reader.thing(sketch, sketch.kind.word, "", Around())
+    return thing, complaints.all()
+
+
+def _rig(document: Document, vocabulary: Vocabulary) -> Rig:
+    root, complaints = document.root, Complaints()
+    _check_top(root, "rig/1", RIG_KEYS, complaints)
+    reader = ThingReader(vocabulary, complaints)
+    node = _house_node(root, complaints)
+    reader.seen_blocks.know_inspections(node.get("inspections"))
+    for line_set in _items(node.get("line_sets")):
+        reader.seen_blocks.know_inspections(line_set.get("inspections"))
+    reader.typical.take_in(root.get("typical"))
+    reader.typical_things()
+    kind = vocabulary.kinds["house"]
+    name = node.get("name")
+    called = name.text if isinstance(name, Scalar) and name.text else "house"
+    if name is None and root.get("house") is not None:
+        complaints.say(
+            root.key("house") or root, "key-missing", "this house has no name", "write name: in it"
+        )
+    house = reader.thing(
+        Sketch(kind, (Layer(_without(node, ("units", "rule_packs")), None),), node.place),
+        called,
+        "",
+        Around(),
+    )
+    _mark_short_lists(house)
+    resolve(reader.references, things_by_name(house), complaints)
+    packs = _texts(_either(root, node, "rule_packs", complaints), complaints)
+    units = _units(_either(root, node, "units", complaints), complaints)
+    _raise(complaints, document)
+    return Rig(
+        house=house,
+        file=root.place.file,
+        files=tuple((source.shown, source.sha256) for source in document.files),
+        typical=tuple(reader.typical.nodes),
+        vocabulary=vocabulary,
+        rule_packs=packs,
+        units=units,
+        documents=tuple((source.shown, source.text) for source in document.files),
+    )
+
+
+def _plot(document: Document, vocabulary: Vocabulary) -> Plot:
+    root, complaints = document.root, Complaints()
+    _check_top(root, "plot/1", PLOT_KEYS, complaints)
+    reader = ThingReader(vocabulary, complaints, ALL_NATURES)
+    reader.typical.take_in(root.get("typical"))
+    reader.typical_things()
+    node = root.get("plot")
+    if not isinstance(node, Mapping):
+        complaints.say(
+            node or root, "plot-missing", "a plot file holds a plot", "write plot: {show: …, items: […]}"
+        )
+        node = Mapping((), root.place)
+    plot = reader.thing(
+        Sketch(vocabulary.kinds["plot"], (Layer(node, None),), node.place), "plot", "", Around()
+    )
+    still_open = resolve(reader.references, things_by_name(plot), complaints, OF_THE_HOUSE)
+    house_file = root.get("house_file")
+    _raise(complaints, document)
+    return Plot(
+        plot=plot,
+        file=root.place.file,
+        files=tuple((source.shown, source.sha256) for source in document.files),
+        typical=tuple(reader.typical.nodes),
+        vocabulary=vocabulary,
+        house_file=house_file.text if isinstance(house_file, Scalar) else None,
+        open_references=still_open,
+        documents=tuple((source.shown, source.text) for source in document.files),
+    )
+
+
+def _raise(complaints: Complaints, document: Document) -> None:
+    problems = complaints.all()
+    if problems:
+        order = {source.shown: number for number, source in enumerate(document.files)}
+        ordered = sorted(problems, key=lambda problem: (order.get(problem.where.file, -1), problem.where))
+        raise CannotRead(tuple(ordered), {source.shown: source.text for source in document.files})
+
+
+def _check_top(
+    root: Mapping, form: Literal["rig/1", "plot/1"], keys: tuple[str, ...], complaints: Complaints
+) -> None:
+    said = root.get("plumbtrue")
+    if said is None:
+        complaints.add(
+            Problem(
+                "form-missing",
+                root.place,
+                "the file does not say what it holds",
+                f"write plumbtrue: {form} on top",
+            )
+        )
+    elif not isinstance(said, Scalar) or said.text != form:
+        complaints.say(said, "form-wrong", f"{shown(said)} is not read here", f"write plumbtrue: {form}")
+    for key, _ in root:
+        if key.text not in keys:
+            what = f"a {form.partition('/')[0]} file has no {key.text}"
+            complaints.say(key, "key-unknown", what, did_you_mean(key.text, keys))
+
+
+def _house_node(root: Mapping, complaints: Complaints) -> Mapping:
+    """What is written about the house, with its line sets, which may stand in it or beside it."""
+    house, line_sets = root.get("house"), root.get("line_sets")
+    if house is None:
+        complaints.add(
+            Problem("house-missing", root.place, "a rig file holds one house", "write house: {name: …}")
+        )
+        house = Mapping((), root.place)
+    if not isinstance(house, Mapping):
+        complaints.say(house, "house-missing", "house: takes keys and values", "write house: {name: …}")
+        house = Mapping((), root.place)
+    if line_sets is None:
+        return house
+    key = root.key("line_sets")
+    assert key is not None
+    inside = house.key("line_sets")
+    if inside is not None:
+        what = "line_sets is written in the house and beside it"
+        complaints.say(
+            key, "line-sets-twice", what, f"write all sets in one of the two; the other is at {inside.place}"
+        )
+        return house
+    return Mapping((*house.entries, (key, line_sets)), house.place, house.used)
+
+
+def _without(node: Mapping, names: Iterable[str]) -> Mapping:
+    return Mapping(
+        tuple(entry for entry in node.entries if entry[0].text not in names), node.place, node.used
+    )
+
+
+def _either(root: Mapping, house: Mapping, name: str, complaints: Complaints) -> Node | None:
+    """A setting that may stand in the house or beside it."""
+    beside, inside = root.get(name), house.get(name)
+    if beside is not None and inside is not None:
+        complaints.say(
+            beside, "setting-twice", f"{name} is written in the house and beside it", "delete one of the two"
+        )
+    return beside if inside is None else inside
+
+
+def _texts(node: Node | None, complaints: Complaints) -> tuple[str, ...]:
+    if node is None:
+        return ()
+    items = node.items if isinstance(node, Sequence) else (node,)
+    for item in items:
+        if not isinstance(item, Scalar) or not item.text:
+            complaints.say(
+                item,
+                "rule-packs-wrong",
+                "rule_packs takes names of packs",
+                "write rule_packs: [practice, ./house-rules]",
+            )
+    return tuple(item.text for item in items if isinstance(item, Scalar))
+
+
+def _units(node: Node | None, complaints: Complaints) -> str:
+    if node is None:
+        return "us"
+    if isinstance(node, Scalar) and node.text in UNITS:
+        return node.text
+    complaints.say(node, "word-unknown", f"units cannot be {shown(node)}", did_you_mean(shown(node), UNITS))
+    return "us"
+
+
+def _items(node: Node | None) -> tuple[Mapping, ...]:
+    return (
+        tuple(item for item in node.items if isinstance(item, Mapping)) if isinstance(node, Sequence) else ()
+    )
+
+
+def _mark_short_lists(house: Thing) -> None:
+    """A set with fewer lines written than the house counts has lines that nobody has written down."""
+    line_sets = house.parts.get("line_sets")
+    for line_set in line_sets if isinstance(line_sets, tuple) else ():
+        stated = line_set.facts.get("lines_stated")
+        lines = line_set.parts.get("lift_lines")
+        if stated is None or not isinstance(stated.value, Bounds) or not isinstance(lines, tuple):
+            continue
+        if len(lines) < stated.value.high:
+            line_set.unlisted.add("lift_lines")

@@ -1,0 +1,71 @@
+"""Facts that name other things, looked up when every thing is read: a brick, a beam, a rail, a set, a line."""
+
+from collections.abc import Iterable, Mapping
+
+from plumbtrue.documents.nodes import Scalar
+from plumbtrue.rig.complaints import Complaints, did_you_mean, listed
+from plumbtrue.rig.rig import OpenReference
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.thing_reading import Reference
+
+ByName = Mapping[str, Mapping[str, Thing]]
+
+
+def things_by_name(root: Thing) -> dict[str, dict[str, Thing]]:
+    """Every thing that can be named, by kind and then by its name, with and without what its key puts before
+    it.
+    """
+    found: dict[str, dict[str, Thing]] = {}
+    for thing in root.below():
+        if thing.kind.key_wanted and thing.kind.name != "lift_line":
+            names = found.setdefault(thing.kind.name, {})
+            called = thing.kind.name.replace("_", " ") + " "
+            names.setdefault(thing.key.removeprefix(called), thing)
+            for name in (thing.key, *thing.formerly):
+                names.setdefault(name, thing)
+    return found
+
+
+def resolve(
+    references: Iterable[Reference],
+    known: ByName,
+    complaints: Complaints,
+    elsewhere: frozenset[str] = frozenset(),
+) -> tuple[OpenReference, ...]:
+    """Give every reference its thing; those that name a kind of another document are handed back."""
+    still_open = []
+    for reference in references:
+        kind = reference.fact.of or ""
+        if kind in elsewhere:
+            nodes = reference.nodes
+            names, places = tuple(node.text for node in nodes), tuple(node.place for node in nodes)
+            still_open.append(OpenReference(reference.thing, reference.fact.name, kind, names, places))
+            continue
+        names_of_kind = _lines_beside(reference.thing) if kind == "lift_line" else known.get(kind, {})
+        found = tuple(
+            thing
+            for node in reference.nodes
+            if (thing := _look_up(node, kind, names_of_kind, complaints)) is not None
+        )
+        if len(found) == len(reference.nodes):
+            single = reference.fact.type == "reference"
+            reference.thing.references[reference.fact.name] = found[0] if single else found
+    return tuple(still_open)
+
+
+def _look_up(node: Scalar, kind: str, names: Mapping[str, Thing], complaints: Complaints) -> Thing | None:
+    thing = names.get(node.text)
+    if thing is None:
+        called = kind.replace("_", " ")
+        known = sorted(set(names))
+        otherwise = f"write one of {listed(known)}" if known else f"write the {called} down with its key"
+        what = f"there is no {called} called {node.text}"
+        complaints.say(node, "reference-unknown", what, did_you_mean(node.text, known, otherwise))
+    return thing
+
+
+def _lines_beside(thing: Thing) -> dict[str, Thing]:
+    """The lift lines of the set that a thing belongs to, by their marks."""
+    line_set = thing.line_set
+    lines = line_set.parts.get("lift_lines") if line_set else None
+    return {line.key.removeprefix("line "): line for line in lines} if isinstance(lines, tuple) else {}

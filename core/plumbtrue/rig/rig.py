@@ -1,0 +1,54 @@
+"""A house or a plot as it was read: the tree of things, and what else its file says."""
+
+from dataclasses import dataclass, field
+
+from plumbtrue.documents.place import Place
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.vocabulary import Vocabulary
+
+
+@dataclass(frozen=True, slots=True)
+class OpenReference:
+    """A name that stands for a thing of another document: a plot's names of sets, weights and beams of the
+    house.
+    """
+
+    thing: Thing
+    fact: str
+    kind: str
+    names: tuple[str, ...]
+    places: tuple[Place, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Rig:
+    """One house. Everything in it: `house.below()`; its sets: `house.parts["line_sets"]`."""
+
+    house: Thing
+    file: str
+    files: tuple[tuple[str, str], ...]
+    """Every file that was read, with the SHA-256 digest of its content."""
+    typical: tuple[str, ...]
+    """Names of its typical things."""
+    vocabulary: Vocabulary
+    rule_packs: tuple[str, ...] = ()
+    units: str = "us"
+    """System in which figures are printed: us, si or both."""
+    documents: tuple[tuple[str, str], ...] = ()
+    """Text of every file that was read, by the name that places use."""
+    indexed: dict[str, dict[str, tuple[Thing, ...]]] = field(default_factory=dict, repr=False)
+    """Kept by `finding_things`."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Plot:
+    """What one show wants to hang. Things of the house that it names are not known until it is laid over one."""
+
+    plot: Thing
+    file: str
+    files: tuple[tuple[str, str], ...]
+    typical: tuple[str, ...]
+    vocabulary: Vocabulary
+    house_file: str | None = None
+    open_references: tuple[OpenReference, ...] = ()
+    documents: tuple[tuple[str, str], ...] = ()

@@ -1,0 +1,149 @@
+"""Typical things: drawn once under `typical:`, named wherever they are used.
+
+A typical thing says what a thing is, never in what state it is: a drawing has seen nothing. It is either
+one thing (a mapping with its kind) or a whole path (a list of parts).
+"""
+
+from collections.abc import Callable, Iterable
+from typing import NamedTuple, TypeVar
+
+from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
+from plumbtrue.documents.place import Place
+from plumbtrue.rig.complaints import Complaints, did_you_mean, listed
+from plumbtrue.rig.layers import Layer, Loan, Sketch, Unidentified
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.vocabulary import Kind, Vocabulary
+
+_T = TypeVar("_T")
+
+
+class Lent(NamedTuple):
+    """What a typical thing lends: its kind and its layers."""
+
+    kind: Kind
+    layers: tuple[Layer, ...]
+
+
+class TypicalThings:
+    """The typical things of one document, by name."""
+
+    def __init__(self, vocabulary: Vocabulary, complaints: Complaints) -> None:
+        self.vocabulary = vocabulary
+        self.complaints = complaints
+        self.nodes: dict[str, Node] = {}
+        self.siblings: list[dict[str, Mapping] | None] = []
+        """Things of the list that is being read, by key, where one may be like another."""
+        self._open: list[str] = []
+        self._loans: dict[tuple[str, Place], Loan] = {}
+
+    def take_in(self, node: Node | None) -> None:
+        """Know what stands under `typical:`."""
+        if node is None:
+            return
+        if not isinstance(node, Mapping):
+            self.complaints.say(
+                node,
+                "typical-wrong",
+                "typical: takes names, each with what it stands for",
+                "write typical: {gac: {kind: rope, …}}",
+            )
+            return
+        for name, value in node:
+            if isinstance(value, Mapping | Sequence):
+                self.nodes[name.text] = value
+            else:
+                self.complaints.say(
+                    value,
+                    "typical-wrong",
+                    f"{name.text} takes a thing or a list of parts",
+                    f"write {name.text}: {{kind: rope, …}}",
+                )
+
+    def has(self, name: str) -> bool:
+        """Whether there is a typical thing or path of that name."""
+        return name in self.nodes
+
+    def is_path(self, name: str) -> bool:
+        """Whether the name stands for a path."""
+        return isinstance(self.nodes.get(name), Sequence)
+
+    def lend(
+        self, like: Scalar, loan: Loan | None, user: Thing | None, also: Iterable[str] = ()
+    ) -> Lent | None:
+        """What a name lends, or nothing with the problem told. `also` are words that could have stood there
+        instead.
+        """
+        node = self.nodes.get(like.text) or self._sibling(like.text)
+        if node is None:
+            names = [name for name, one in self.nodes.items() if isinstance(one, Mapping)]
+            self.complaints.say(
+                like,
+                "like-unknown",
+                f"there is no typical thing called {like.text}",
+                did_you_mean(
+                    like.text,
+                    [*names, *also],
+                    f"write one of {listed(names)}" if names else "draw it under typical:",
+                ),
+            )
+            return None
+        if isinstance(node, Sequence):
+            self.complaints.say(
+                like,
+                "like-path",
+                f"{like.text} is a path of parts, not one thing",
+                "name a typical thing, or use it where a path is wanted",
+            )
+            return None
+        assert isinstance(node, Mapping)
+        return self._opened(like, lambda: self._thing_at(node, self._loan(like, loan)), user)
+
+    def _thing_at(self, node: Mapping, loan: Loan) -> Lent | None:
+        own = Layer(node, loan)
+        like = node.get("like")
+        under: Lent | None = None
+        if isinstance(like, Scalar):
+            under = self.lend(like, loan, None)
+        kind = self.kind_of(node) or (under.kind if under else None)
+        if kind is None:
+            return None
+        return Lent(kind, (own, *(under.layers if under else ())))
+
+    def path(
+        self,
+        name: Scalar,
+        loan: Loan | None,
+        user: Thing | None,
+        entries: Callable[[Sequence, Loan], list[Sketch | Unidentified]],
+    ) -> list[Sketch | Unidentified]:
+        """The parts of a typical path, before they are read."""
+        node = self.nodes[name.text]
+        assert isinstance(node, Sequence)
+        return self._opened(name, lambda: entries(node, self._loan(name, loan)), user) or []
+
+    def _loan(self, like: Scalar, loan: Loan | None) -> Loan:
+        used = loan.used if loan else like.used or like.place
+        # One loan for one use: facts that many lines share are read once, and told apart by their loan.
+        return self._loans.setdefault((like.text, used), Loan(like.text, used))
+
+    def _opened(self, name: Scalar, read: Callable[[], _T], user: Thing | None) -> _T | None:
+        if name.text in self._open:
+            circle = " is like ".join([*self._open[self._open.index(name.text) :], name.text])
+            self.complaints.say(name, "like-circle", f"{circle}, without end", "take one of these names out")
+            return None
+        if user is not None:
+            self.complaints.used(name.text, user, name)
+        self._open.append(name.text)
+        try:
+            return read()
+        finally:
+            self._open.pop()
+
+    def _sibling(self, name: str) -> Node | None:
+        siblings = self.siblings[-1] if self.siblings else None
+        return siblings.get(name) if siblings else None
+
+    def kind_of(self, node: Mapping) -> Kind | None:
+        """The kind that a mapping names under `kind:` or `part:`, if it does and there is one of that name."""
+        said = node.get("kind") or node.get("part")
+        return self.vocabulary.kinds.get(said.text.replace("-", "_")) if isinstance(said, Scalar) else None
