@@ -121,6 +121,12 @@ class Bending:
             sags.append(SpanSag(left, right, max(deepest.value, 0.0), deepest.at))
         return tuple(sags)
 
+    def below_straight_line(self, span: int, at: float) -> float:
+        """How far the pipe hangs below the straight line between the lines around a span, at a place [m]."""
+        (left, left_level), (right, right_level) = self.held_at[span : span + 2]
+        straight = left_level + (right_level - left_level) * (at - left) / (right - left)
+        return straight - self.deflection_at(at)
+
     @property
     def tip_drops(self) -> tuple[TipDrop, TipDrop]:
         """How far the left and the right tip hang below their end lines."""
@@ -145,6 +151,31 @@ class Bending:
                     source="small-deflection beam theory, textbooks of structures (from memory)",
                 )
         return None
+
+
+def blend(one: Bending, other: Bending, share: float) -> Bending:
+    """Bending part of the way from one state to another, `one + share (other - one)`, both with the same
+    lines tight.
+
+    Beam theory is linear while no line goes slack or comes tight, so this is the state under so much of the
+    difference in load.
+
+    Raises:
+        ValueError: the two do not hang on the same lines, or do not carry loads at the same places.
+    """
+    if [at for at, _ in one.held_at] != [
+        at for at, _ in other.held_at
+    ] or one.breaks.shape != other.breaks.shape:
+        raise ValueError("only states that hang on the same lines, loaded at the same places, can be blended")
+    return Bending(
+        breaks=one.breaks,
+        moments=one.moments + share * (other.moments - one.moments),
+        deflections=one.deflections + share * (other.deflections - one.deflections),
+        held_at=tuple(
+            (at, level + share * (other_level - level))
+            for (at, level), (_, other_level) in zip(one.held_at, other.held_at, strict=True)
+        ),
+    )
 
 
 _HAIR = 1e-9

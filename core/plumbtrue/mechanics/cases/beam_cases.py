@@ -8,6 +8,7 @@ import numpy as np
 
 from plumbtrue.mechanics.batten import PointLoad, SpreadLoad
 from plumbtrue.mechanics.cases.beam_inputs import (
+    LEVELLED,
     HungBatten,
     read_batten,
     read_bounded_load,
@@ -199,14 +200,19 @@ def influence_line(inputs: Inputs) -> Outputs | Refused:
 def interval_reactions(inputs: Inputs) -> Outputs | Refused:
     """Tensions when weights and places are ranges, each line against its limit, and what to weigh first."""
     pipe = read_pipe(inputs)
-    batten = read_batten(inputs, pipe, weight_per_length=0.0)
+    levelled = LEVELLED[inputs.word("levelled", among=("bare", "loaded"))]
+    if levelled == "bare":  # Levelling takes the bare pipe's weight at its word.
+        batten, own_weight = read_batten(inputs, pipe), []
+    else:
+        batten = read_batten(inputs, pipe, weight_per_length=0.0)
+        own_weight = _own_weight(pipe, batten.length)
     loads = [read_bounded_load(load) for load in inputs.parts("loads", optional=True)]
     found = tension_bounds(
         batten,
         read_lines(inputs),
-        [*loads, *_own_weight(pipe, batten.length)],
+        [*loads, *own_weight],
         tension_only=inputs.flag("tension_only") or False,
-        levelled="slack",
+        levelled=levelled,
     )
     if isinstance(found, Refused):
         return found

@@ -1,0 +1,329 @@
+"""The question asked at the rail: how much may still be hung, and what says so.
+
+The forward computation turned round: a load of a given shape grows until one limit after another is reached.
+Limits are the caller's, each with its name; where one is not known, the answer is no more than "at most".
+Meeting every limit here is not leave to hang anything: the maker's data, the local code and a licensed or
+otherwise competent person govern.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import inf
+from typing import Final
+
+import numpy as np
+
+from plumbtrue.mechanics.batten import Batten, Line, Load, PointLoad, SpreadLoad, must_hold_together, scaled
+from plumbtrue.mechanics.bending import Bending
+from plumbtrue.mechanics.growing_load import Growth, Stretch
+from plumbtrue.mechanics.held import hold
+from plumbtrue.mechanics.limits import (
+    BendingLimit,
+    Limit,
+    SagLimit,
+    TensionLimit,
+    TotalLimit,
+    must_be_usable,
+)
+from plumbtrue.mechanics.reactions import Levelled, does_not_hang, resting_offsets
+from plumbtrue.mechanics.refusal import Refused
+
+TIPS: Final = "the batten tips"
+
+_NEAR_ENOUGH: Final = 0.01
+"""[m]; nobody hangs a lamp more exactly than this."""
+
+_FAR: Final = 1e6
+"""Times what hangs already; a limit that so much of the load does not reach is never reached."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reached:
+    """The load [N] at which a limit is met; infinite when it never is.
+
+    `line` is the index of the line that meets it, `at` the place on the pipe [m], where there is one.
+    `over_already` says that the limit was passed before anything was added; the load is then 0.
+    """
+
+    name: str
+    load: float
+    line: int | None = None
+    at: float | None = None
+    over_already: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Capacity:
+    """The load at which each limit is met, least first."""
+
+    by_limit: tuple[Reached, ...]
+    complete: bool
+    """False when some line's limit is not known: the greatest load is then only "at most"."""
+
+    @property
+    def governs(self) -> Reached:
+        """The limit that is met first."""
+        return self.by_limit[0]
+
+    @property
+    def greatest(self) -> float:
+        """The greatest load that meets every known limit [N]."""
+        return self.governs.load
+
+
+def greatest_load(
+    batten: Batten,
+    lines: Sequence[Line],
+    shape: Load,
+    limits: Sequence[Limit],
+    *,
+    hung: Sequence[Load] = (),
+    tension_only: bool = True,
+    levelled: Levelled = "bare",
+) -> Capacity | Refused:
+    """The greatest weight of one load that a batten on two lines or more takes, by each limit.
+
+    Every limit is a convex function of the load while the same lines are tight, so the first load that meets
+    it is found exactly, and there is no lesser one.
+
+    Args:
+        shape: where the load hangs and how it is spread; how heavy it is written does not matter.
+        limits: at least one.
+        hung: what hangs there already.
+    Returns:
+        The capacity, or a refusal when the batten does not hang without the load.
+    Raises:
+        ValueError: no limits, a limit for the wrong number of lines, loads that the batten cannot have.
+
+    >>> pipe = Batten(length=4.0, EI=25000.0)
+    >>> bending = BendingLimit("bending", moment=600.0)
+    >>> found = greatest_load(pipe, [Line(0.0), Line(4.0)], PointLoad(2.0, 1.0), [bending])
+    >>> round(found.greatest, 6), found.governs.at  # P = 4 M / L.
+    (600.0, 2.0)
+    """
+    if len(lines) == 1:
+        return _on_a_lone_line()
+    growth = _growth(batten, lines, shape, limits, hung, tension_only=tension_only, levelled=levelled)
+    if isinstance(growth, Refused):
+        return growth
+    stretches = list(growth.stretches())
+    if not stretches:
+        return does_not_hang(growth.held)
+    reached = [_reached(limit, stretches, growth) for limit in limits]
+    reached.append(Reached(TIPS, stretches[-1].end))
+    return Capacity(
+        by_limit=tuple(sorted(reached, key=lambda one: one.load)),
+        complete=not any(isinstance(limit, TensionLimit) and None in limit.by_line for limit in limits),
+    )
+
+
+def greatest_uniform_load(
+    batten: Batten,
+    lines: Sequence[Line],
+    limits: Sequence[Limit],
+    *,
+    start: float = 0.0,
+    end: float | None = None,
+    hung: Sequence[Load] = (),
+    tension_only: bool = True,
+    levelled: Levelled = "bare",
+) -> Capacity | Refused:
+    """The greatest weight [N] spread evenly from start to end [m], over the whole batten unless they are
+    given.
+    """
+    shape = SpreadLoad.uniform(start, batten.length if end is None else end, 1.0)
+    return greatest_load(
+        batten, lines, shape, limits, hung=hung, tension_only=tension_only, levelled=levelled
+    )
+
+
+def greatest_point_loads(
+    batten: Batten,
+    lines: Sequence[Line],
+    places: Iterable[float],
+    limits: Sequence[Limit],
+    *,
+    hung: Sequence[Load] = (),
+    tension_only: bool = True,
+    levelled: Levelled = "bare",
+) -> tuple[tuple[float, Capacity], ...] | Refused:
+    """The greatest single load at each of several places [m]: the chart that can hang at the rail.
+
+    Returns:
+        Place and capacity, in the order of the places.
+    """
+    found = []
+    for at in places:
+        capacity = greatest_load(
+            batten, lines, PointLoad(at, 1.0), limits, hung=hung, tension_only=tension_only, levelled=levelled
+        )
+        if isinstance(capacity, Refused):
+            return capacity
+        found.append((at, capacity))
+    return tuple(found)
+
+
+def greatest_point_load_anywhere(
+    batten: Batten,
+    lines: Sequence[Line],
+    limits: Sequence[Limit],
+    *,
+    hung: Sequence[Load] = (),
+    tension_only: bool = True,
+    levelled: Levelled = "bare",
+) -> tuple[float, Capacity] | Refused:
+    """The greatest single load that may hang wherever somebody puts it: the place [m] that takes least, and
+    what it takes.
+
+    Looked for at `telling_places`, then narrowed down to `_NEAR_ENOUGH` beside the worst of them.
+    """
+
+    def chart(places: Iterable[float]) -> tuple[tuple[float, Capacity], ...] | Refused:
+        return greatest_point_loads(
+            batten, lines, places, limits, hung=hung, tension_only=tension_only, levelled=levelled
+        )
+
+    places = telling_places(batten, lines)
+    while True:
+        found = chart(places)
+        if isinstance(found, Refused):
+            return found
+        worst = min(range(len(found)), key=lambda i: found[i][1].greatest)
+        left, right = found[max(worst - 1, 0)][0], found[min(worst + 1, len(found) - 1)][0]
+        if right - left <= _NEAR_ENOUGH:
+            return found[worst]
+        places = tuple(float(at) for at in np.union1d(np.linspace(left, right, 7), [found[worst][0]]))
+
+
+def telling_places(batten: Batten, lines: Sequence[Line], per_span: int = 4) -> tuple[float, ...]:
+    """Places [m] at which a single load is worth asking for: both tips, every line, and between them.
+
+    >>> telling_places(Batten(length=6.0, EI=9000.0), [Line(1.0), Line(5.0)], per_span=2)
+    (0.0, 0.5, 1.0, 3.0, 5.0, 5.5, 6.0)
+    """
+    ends = sorted({0.0, batten.length, *(line.at for line in lines)})
+    between = [np.linspace(left, right, per_span + 1)[:-1] for left, right in pairwise(ends)]
+    return (*(float(at) for span in between for at in span), batten.length)
+
+
+def _on_a_lone_line() -> Refused:
+    return Refused(
+        reason="a lone line carries whatever hangs plumb under it: hold the whole weight against its limit",
+        limit="two lines",
+        source="statics",
+    )
+
+
+def _growth(
+    batten: Batten,
+    lines: Sequence[Line],
+    shape: Load,
+    limits: Sequence[Limit],
+    hung: Sequence[Load],
+    *,
+    tension_only: bool,
+    levelled: Levelled,
+) -> Growth | Refused:
+    must_hold_together(batten, lines, [shape, *hung])
+    must_be_usable(limits, len(lines))
+    if not shape.weight > 0:
+        raise ValueError(f"a load that grows needs a weight of more than 0, not {shape}")
+    if levelled == "loaded":
+        # Levelled under its load, a batten hangs as if its lines did not stretch.
+        lines, levelled = [Line(line.at, offset=line.offset) for line in lines], "slack"
+    held = hold(batten, lines)
+    offsets = resting_offsets(held, (), tension_only=tension_only, levelled=levelled)
+    if isinstance(offsets, Refused):
+        return offsets
+    return Growth(held, offsets, tuple(hung), scaled(shape, 1 / shape.weight), tension_only)
+
+
+def _reached(limit: Limit, stretches: Sequence[Stretch], growth: Growth) -> Reached:
+    for stretch in stretches:
+        match limit:
+            case TensionLimit(name, by_line):
+                found = _tension_reached(name, by_line, stretch)
+            case TotalLimit(name, weight):
+                room = weight - float(stretch.tensions.sum())
+                found = _within(Reached(name, stretch.start + room), stretch)
+            case BendingLimit(name, moment):
+                found = _bend_reached(name, _MomentMeasure(moment), stretch)
+            case SagLimit(name, share):
+                found = _bend_reached(name, _SagMeasure(share), stretch)
+        if found is not None:
+            return found
+    return Reached(limit.name, inf)
+
+
+def _within(found: Reached, stretch: Stretch) -> Reached | None:
+    """The finding if it lies on the stretch; at no load at all when it lies before the first one."""
+    if found.load > stretch.end:
+        return None
+    if found.load < stretch.start:
+        # Only the first stretch can start beyond a limit; later ones follow on where it was not yet met.
+        return Reached(found.name, stretch.start, found.line, found.at, over_already=stretch.start == 0.0)
+    return found
+
+
+def _tension_reached(name: str, by_line: Sequence[float | None], stretch: Stretch) -> Reached | None:
+    candidates = []
+    for line, limit in enumerate(by_line):
+        if limit is None:
+            continue
+        room, slope = limit - float(stretch.tensions[line]), float(stretch.tension_slopes[line])
+        if room < 0:
+            candidates.append(Reached(name, stretch.start - 1.0, line))
+        elif slope > 0:
+            candidates.append(Reached(name, stretch.start + room / slope, line))
+    first = min(candidates, key=lambda one: one.load, default=None)
+    return None if first is None else _within(first, stretch)
+
+
+@dataclass(frozen=True, slots=True)
+class _MomentMeasure:
+    """Bending moment over its limit."""
+
+    limit: float
+
+    def worst(self, bending: Bending) -> tuple[float, tuple[int, float]]:
+        extreme = bending.greatest_moment
+        return abs(extreme.value) / self.limit, (0, extreme.at)
+
+    def at(self, bending: Bending, place: tuple[int, float]) -> float:
+        return bending.moment_at(place[1]) / self.limit
+
+
+@dataclass(frozen=True, slots=True)
+class _SagMeasure:
+    """Sag of a span over its limit."""
+
+    limit: float
+
+    def worst(self, bending: Bending) -> tuple[float, tuple[int, float]]:
+        spans = bending.span_sags
+        shares = [span.share_of_span for span in spans]
+        span = int(np.argmax(shares)) if shares else 0
+        return (shares[span] / self.limit, (span, spans[span].at)) if shares else (0.0, (0, 0.0))
+
+    def at(self, bending: Bending, place: tuple[int, float]) -> float:
+        (left, _), (right, _) = bending.held_at[place[0] : place[0] + 2]
+        return bending.below_straight_line(*place) / (right - left) / self.limit
+
+
+def _bend_reached(name: str, measure: _MomentMeasure | _SagMeasure, stretch: Stretch) -> Reached | None:
+    """Newton's method from above on a convex function: at each load, the worst place says how far to go back."""
+    share, place = measure.worst(stretch.bending)
+    if share >= 1:
+        return Reached(name, stretch.start, at=place[1], over_already=share > 1 and stretch.start == 0.0)
+    load = stretch.end if stretch.end < inf else stretch.start + _FAR * stretch.step
+    if measure.worst(stretch.bending_at(load))[0] < 1:
+        return None
+    for _ in range(100):
+        share, place = measure.worst(stretch.bending_at(load))
+        if share <= 1 + 1e-12:
+            break
+        at_start = measure.at(stretch.bending, place)
+        rise = (measure.at(stretch.one_more, place) - at_start) / stretch.step
+        load = stretch.start + (np.sign(rise) - at_start) / rise
+    return Reached(name, float(load), at=place[1])
