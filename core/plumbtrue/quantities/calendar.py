@@ -1,7 +1,7 @@
 """Ages by the calendar and by the day, from a date known within bounds.
 
 A date is a day's number in the proleptic Gregorian calendar, as `datetime.date.toordinal` counts; hours are
-parts of a day. A limit in months or years is held against `calendar_age`, a limit in days against `days_since`.
+parts of a day. A limit in months or years is held against `calendar_age`, one in days against `days_since`.
 """
 
 from datetime import date

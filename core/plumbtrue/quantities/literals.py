@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import RATIO, Dimension
-from plumbtrue.quantities.figures import plain
+from plumbtrue.quantities.figures import LONGEST, plain
 from plumbtrue.quantities.reading_dates import is_date, read_date
 from plumbtrue.quantities.reading_quantities import bounds_of, read_ends
 from plumbtrue.quantities.unreadable import Unreadable, kind_of, quoted
@@ -36,7 +36,7 @@ def read_literal(text: str) -> Literal_ | Unreadable:
     >>> read_literal("2018-07-14").is_date, read_literal("2018").is_date
     (True, False)
     """
-    if is_date(plain(text)):
+    if len(text) <= LONGEST and is_date(plain(text)):
         day = read_date(text)
         return day if isinstance(day, Unreadable) else Literal_(day, None, text)
     ends = read_ends(text, None)

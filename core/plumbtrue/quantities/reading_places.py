@@ -9,7 +9,7 @@ from typing import Final
 
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import LENGTH
-from plumbtrue.quantities.figures import plain
+from plumbtrue.quantities.figures import LONGEST, plain
 from plumbtrue.quantities.reading_quantities import read_quantity
 from plumbtrue.quantities.unreadable import Unreadable, quoted
 from plumbtrue.quantities.values import Spot
@@ -31,6 +31,8 @@ def read_spot(text: str) -> Spot | Unreadable:
     >>> read_spot("SR 10 ft")
     Spot(from_centre=True, distance=Bounds(low=-3.048, high=-3.048))
     """
+    if len(text) > LONGEST:
+        return Unreadable(f"{quoted(text)} is too long for a place", WANTED, "place-unreadable")
     text = plain(text)
     if text.lower().startswith("both "):
         instead = f"SL {text[5:]} or SR {text[5:]}"
@@ -55,8 +57,8 @@ def read_spots(text: str) -> tuple[Spot, ...] | Unreadable:
     >>> [spot.distance.low for spot in read_spots("both 10 ft")]
     [3.048, -3.048]
     """
-    written = plain(text)
-    if not written.lower().startswith("both "):
+    written = plain(text[: LONGEST + 1])
+    if not written.lower().startswith("both ") or len(text) > LONGEST:
         spot = read_spot(text)
         return spot if isinstance(spot, Unreadable) else (spot,)
     distance = _length(written[5:])

@@ -138,7 +138,8 @@ def _atom(text: str) -> Unit | None:
 def _product(text: str) -> tuple[Dimension, Fraction] | None:
     """Dimension and size of `ft-lb`, `sq ft`, `lb in2`; None when a part is not known."""
     dimension, factor, power = RATIO, Fraction(1), 1
-    for word in _PRODUCT.split(text):
+    for part in _PRODUCT.split(text):
+        word = part.removesuffix(".")
         if word in _POWERS:
             power = _POWERS[word]
             continue

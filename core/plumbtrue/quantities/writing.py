@@ -30,6 +30,7 @@ from plumbtrue.quantities.dimension import (
     TEMPERATURE,
     VOLUME,
     Dimension,
+    name_of,
 )
 from plumbtrue.quantities.units import Unit, find_unit
 from plumbtrue.quantities.values import Absent, Choice, Each, Name, Spot, Unknown, Value, WordSet
@@ -277,7 +278,7 @@ def _number(number: float, places: int) -> str:
 def _unit_of(name: str, dimension: Dimension) -> Unit:
     unit = find_unit(name)
     if unit is None or unit.dimension != dimension:
-        raise ValueError(f"{name!r} is no unit of {dimension}")
+        raise ValueError(f"{name!r} is no unit of {name_of(dimension)}")
     return unit
 
 
@@ -335,7 +336,7 @@ def _duration(seconds: float, more: int) -> Printed:
         months, left = months + 1, 0.0
     by_calendar = months >= 12 or (months >= 1 and same(months * MONTH, size))
     if by_calendar and not more:
-        return ("-" if seconds < 0 else "") + _calendar_time(int(months), left), ""
+        return _calendar_time(int(months), left, "-" if seconds < 0 else "")
     for name, length in (("days", DAY), ("h", 3600.0), ("min", 60.0)):
         if size >= 2 * length or same(size, length):
             whole_days = name == "days" and size >= 10 * DAY
@@ -343,15 +344,17 @@ def _duration(seconds: float, more: int) -> Printed:
     return _number(seconds, _places_for(seconds, 3) + more), "s"
 
 
-def _calendar_time(months: int, left: float) -> str:
+def _calendar_time(months: int, left: float, sign: str) -> Printed:
     """Months and days, such as `14 months 9 days`; from three years on years and what is largest beside."""
     days = (round(left / DAY), "days")
     years, odd_months = divmod(months, 12)
     if months < 36:
-        parts = [(months, "months"), days]
+        whole, rest = (months, "months"), days
     else:
-        parts = [(years, "years"), (odd_months, "months") if odd_months else days]
-    return " ".join(_joined((str(count), name)) for count, name in parts if count)
+        whole, rest = (years, "years"), (odd_months, "months") if odd_months else days
+    if not rest[0]:
+        return f"{sign}{whole[0]}", whole[1]
+    return sign + " ".join(_joined((str(count), name)) for count, name in (whole, rest)), ""
 
 
 def _base_units(dimension: Dimension) -> str:
