@@ -71,7 +71,8 @@ def renewal_plan(
     Returns:
         A refusal when there are more than 12 jobs, no solver is installed and the search outgrows its budget.
 
-    >>> jobs = [Job("rope", 900.0, 6.0, after=("block",)), Job("block", 1600.0, 1.0), Job("clamps", 700.0, 3.0)]
+    >>> rope = Job("rope", 900.0, 6.0, after=("block",))
+    >>> jobs = [rope, Job("block", 1600.0, 1.0), Job("clamps", 700.0, 3.0)]
     >>> told = renewal_plan(jobs, [2000.0, 1500.0], yearly_value_factor=0.9)
     >>> told.year_of, round(told.value, 6)
     ((2, 1, None), 6.4)
@@ -79,9 +80,7 @@ def renewal_plan(
     must_not_be_negative(**{f"budget_{year}": budget for year, budget in enumerate(budgets, 1)})
     must_be_positive(years=len(budgets), yearly_value_factor=yearly_value_factor)
     if yearly_value_factor > 1:
-        raise ValueError(
-            f"a later year is worth no more than an earlier one, but the factor is {yearly_value_factor}"
-        )
+        raise ValueError(f"delay adds no worth, but the yearly factor is {yearly_value_factor}")
     joined = join(jobs)
     years = _years(joined.jobs, budgets, yearly_value_factor)
     if isinstance(years, Refused):

@@ -25,7 +25,8 @@ def years_by_programme(
     Raises:
         RuntimeError: the solver found no plan, although doing nothing is always one.
     """
-    solver = highspy.Highs()
+    untyped: Any = highspy
+    solver = untyped.Highs()
     solver.setOptionValue("output_flag", False)
     solver.setOptionValue("mip_rel_gap", 0.0)
     solver.setOptionValue("mip_abs_gap", 0.0)

@@ -3,6 +3,7 @@
 from typing import Final
 
 from plumbtrue.mechanics.cases import (
+    beam_cases,
     block_cases,
     bridle_cases,
     counterweight_cases,
@@ -15,6 +16,7 @@ from plumbtrue.mechanics.cases import (
 from plumbtrue.mechanics.cases.outputs import Computation
 
 COMPUTATIONS: Final[dict[str, Computation]] = {
+    **beam_cases.COMPUTATIONS,
     **counterweight_cases.COMPUTATIONS,
     **load_path_cases.COMPUTATIONS,
     **block_cases.COMPUTATIONS,

@@ -180,6 +180,10 @@ class Inputs:
             raise CannotRunError(f"input {self._place}{key}: a list is wanted, {written!r} given")
         return written
 
+    def is_list(self, key: str) -> bool:
+        """Whether a list is written here."""
+        return isinstance(self._written.get(key), list)
+
     def pairs(self, key: str) -> list[tuple[int, int]]:
         """Pairs of numbers that count from 1, as pairs that count from 0; none where left out or null."""
         if key not in self._written or self._take(key) is None:

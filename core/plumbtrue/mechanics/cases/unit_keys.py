@@ -107,13 +107,13 @@ UNITS: Final[dict[str, tuple[Kind, float]]] = {
 
 
 def endings(key: str) -> list[tuple[str, str]]:
-    """Every way to read a key as stem and unit, longest unit first.
+    """Every way to read a key as stem and unit, longest unit first. A key that is a unit has an empty stem.
 
     >>> endings("kinetic_energy_ft_lb")
     [('kinetic_energy', 'ft_lb'), ('kinetic_energy_ft', 'lb')]
     """
     parts = key.split("_")
-    cuts = [("_".join(parts[:at]), "_".join(parts[at:])) for at in range(1, len(parts))]
+    cuts = [("_".join(parts[:at]), "_".join(parts[at:])) for at in range(len(parts))]
     return [(stem, unit) for stem, unit in cuts if unit in UNITS]
 
 

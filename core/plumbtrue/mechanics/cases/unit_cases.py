@@ -1,0 +1,80 @@
+"""Cases about units and about lengths in feet and inches."""
+
+from typing import Final
+
+from plumbtrue.mechanics.cases.feet_and_inches import read_inches
+from plumbtrue.mechanics.cases.inputs import CannotRunError, Inputs
+from plumbtrue.mechanics.cases.outputs import Computation, Outputs
+from plumbtrue.mechanics.cases.unit_keys import (
+    DEGREE,
+    FOOT,
+    INCH,
+    KILOGRAM,
+    OUNCE,
+    POUND,
+    YARD,
+)
+from plumbtrue.mechanics.gravity import STANDARD_GRAVITY
+
+CONVERSIONS: Final[tuple[tuple[str, str, float], ...]] = (
+    ("lbf", "N", POUND),
+    ("kip", "kN", POUND),
+    ("kgf", "N", KILOGRAM),
+    ("inch", "mm", INCH * 1000),
+    ("in", "mm", INCH * 1000),
+    ("ft", "m", FOOT),
+    ("yd", "m", YARD),
+    ("mile", "km", 5280 * FOOT / 1000),
+    ("lb", "kg", POUND / STANDARD_GRAVITY),
+    ("oz", "kg", OUNCE / STANDARD_GRAVITY),
+    ("ton", "kg", 2000 * POUND / STANDARD_GRAVITY),
+    ("ft_lbf", "J", POUND * FOOT),
+    ("ft_lb", "J", POUND * FOOT),
+    ("in_lbf", "J", POUND * INCH),
+    ("in_lb", "J", POUND * INCH),
+    ("psi", "kPa", POUND / INCH**2 / 1000),
+    ("ksi", "MPa", POUND / INCH**2 / 1000),
+    ("psf", "Pa", POUND / FOOT**2),
+    ("lbf_per_ft", "N_per_m", POUND / FOOT),
+    ("lb_per_ft", "kg_per_m", POUND / STANDARD_GRAVITY / FOOT),
+    ("lbf_per_in", "N_per_mm", POUND / INCH / 1000),
+    ("oz_per_yd2", "kg_per_m2", OUNCE / STANDARD_GRAVITY / YARD**2),
+    ("lb_per_in3", "kg_per_m3", POUND / STANDARD_GRAVITY / INCH**3),
+    ("lb_per_ft3", "kg_per_m3", POUND / STANDARD_GRAVITY / FOOT**3),
+    ("in2", "mm2", INCH**2 * 1e6),
+    ("ft2", "m2", FOOT**2),
+    ("in3", "cm3", INCH**3 * 1e6),
+    ("in4", "cm4", INCH**4 * 1e8),
+    ("deg", "rad", DEGREE),
+    ("ft_per_s", "m_per_s", FOOT),
+    ("ft_per_s2", "m_per_s2", FOOT),
+    ("mph", "m_per_s", 5280 * FOOT / 3600),
+)
+"""From a US unit to a metric one, and the factor. A pound turns into kilograms, a pound-force into newtons:
+never mixed."""
+
+
+def _units(inputs: Inputs) -> Outputs:
+    found: dict[str, object] = {}
+    for us, metric, factor in CONVERSIONS:
+        for given, wanted, times in ((us, metric, factor), (metric, us, 1 / factor)):
+            if given not in inputs:
+                continue
+            if wanted in found:
+                raise CannotRunError(f"two inputs would both come out as {wanted}")
+            found[wanted] = inputs.number(given) * times
+    return found
+
+
+def _units_feet_inches(inputs: Inputs) -> Outputs:
+    inches = [read_inches(text) for text in inputs.raw_list("texts")]
+    return {
+        "inches": inches,
+        "metres": [None if length is None else length * INCH for length in inches],
+        "m": [None if length is None else length * INCH for length in inches],
+        "mm": [None if length is None else length * INCH * 1000 for length in inches],
+        "feet": [None if length is None else length / 12 for length in inches],
+    }
+
+
+COMPUTATIONS: Final[dict[str, Computation]] = {"units": _units, "units-feet-inches": _units_feet_inches}
