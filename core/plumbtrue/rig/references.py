@@ -1,4 +1,4 @@
-"""Facts that name other things, looked up when every thing is read: a brick, a beam, a rail, a set, a line."""
+"""Facts that name other things, looked up when every thing is read: a brick, a beam, a set, a line."""
 
 from collections.abc import Iterable, Mapping
 

@@ -42,7 +42,9 @@ class Rig:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Plot:
-    """What one show wants to hang. Things of the house that it names are not known until it is laid over one."""
+    """What one show wants to hang. Things of the house that it names are not known until it is laid over
+    one.
+    """
 
     plot: Thing
     file: str

@@ -55,8 +55,8 @@ def is_template(node: Mapping) -> bool:
 
 
 class LineTemplate:
-    """Lift lines written all at once: `at` (mark to place), `each`, and `except` (lines, and what is otherwise
-    there).
+    """Lift lines written all at once: `at` (mark to place), `each`, and `except` (lines, and what is
+    otherwise there).
     """
 
     def __init__(self, node: Mapping, loan: Loan | None, complaints: Complaints) -> None:

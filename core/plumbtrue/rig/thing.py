@@ -54,7 +54,7 @@ class Recorded:
     note: str | None = None
 
 
-@dataclass(slots=True, eq=False)
+@dataclass(slots=True, eq=False, repr=False)
 class Thing:
     """What a hand can touch and a finding can point at. Identity is the object itself; its lasting name is
     `path`.
@@ -85,6 +85,9 @@ class Thing:
     formerly: tuple[str, ...] = ()
     references: dict[str, "Thing | tuple[Thing, ...]"] = field(default_factory=dict)
     """Things that a reference fact names, found when the rig was read."""
+
+    def __repr__(self) -> str:
+        return f"<{self.kind.word}: {self.path}>"
 
     @property
     def path(self) -> str:

@@ -409,7 +409,9 @@ class ThingReader:
         )
 
     def _named(self, node: Scalar, fact: Fact, loan: Loan | None, thing: Thing | None) -> Sketch | None:
-        """What a bare name stands for: a typical thing, or a part of which nothing more is said (`- thimble`)."""
+        """What a bare name stands for: a typical thing, or a part of which nothing more is said (`-
+        thimble`).
+        """
         if node.is_empty:
             self.complaints.say(
                 node, "value-missing", f"nothing is written for {fact.name}", "leave it out, or write {…}"
@@ -499,7 +501,7 @@ class ThingReader:
         return fact.type == "path" or fact.of in self.vocabulary.classes
 
     def _is_patch(self, fact: Fact, node: Node) -> bool:
-        """Whether a map changes single parts (`lower: {trim_chain: {…}}`) rather than being a thing itself."""
+        """Whether a map changes single parts (`lower: {trim_chain: {…}}`) rather than being a thing."""
         if not isinstance(node, Mapping) or not self._holds_parts(fact):
             return False
         return not any(key.text in ("like", "part", "kind") for key, _ in node)

@@ -144,6 +144,6 @@ class TypicalThings:
         return siblings.get(name) if siblings else None
 
     def kind_of(self, node: Mapping) -> Kind | None:
-        """The kind that a mapping names under `kind:` or `part:`, if it does and there is one of that name."""
+        """The kind that a mapping names under `kind:` or `part:`, if there is one of that name."""
         said = node.get("kind") or node.get("part")
         return self.vocabulary.kinds.get(said.text.replace("-", "_")) if isinstance(said, Scalar) else None

@@ -5,7 +5,7 @@ read this.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from plumbtrue.quantities.dimension import Dimension
@@ -84,7 +84,7 @@ class Kind:
     name: str
     word: str
     meaning: str
-    facts: Mapping[str, Fact]
+    facts: Mapping[str, Fact] = field(repr=False)
     classes: frozenset[str]
     """Every class it belongs to, directly or through another class."""
     sits_in: tuple[str, ...] = ()
