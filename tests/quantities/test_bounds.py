@@ -4,8 +4,10 @@ Interval arithmetic as in Moore, Kearfott and Cloud, Introduction to Interval An
 the bounds of a result contain the result of any figures within the bounds. That is tried here by sampling.
 """
 
+from collections.abc import Callable
 from math import inf, isclose, nan
 from operator import add, mul, sub
+from typing import Any
 
 import pytest
 from hypothesis import assume, example, given
@@ -34,7 +36,7 @@ def _holds(bounds: Bounds, figure: float) -> bool:
 @pytest.mark.parametrize("operation", [add, sub, mul])
 @given(a=bounds_and_a_figure(), b=bounds_and_a_figure())
 def test_a_result_lies_within_the_bounds_of_the_result(
-    operation: type[add], a: tuple[Bounds, float], b: tuple[Bounds, float]
+    operation: Callable[[Any, Any], Any], a: tuple[Bounds, float], b: tuple[Bounds, float]
 ) -> None:
     expected = operation(a[1], b[1])
     cancelled = abs(expected) < 1e-9 * max(abs(a[1]), abs(b[1]))

@@ -60,7 +60,7 @@ def test_every_way_of_writing_a_length_is_the_same_float(spellings: tuple[str, .
         (("2 years 6 months", "30 months"), "duration"),
         (("1 h 30 min", "90 min", "5400 s"), "duration"),
         (("60 ft/min", "1 ft/s", "12 in/s"), "speed"),
-        (("180 deg", "180°", "180 degrees"), "angle"),
+        (("180 deg", "180°", "180 º", "180 degrees"), "angle"),
         (("32 degF", "0 degC", "32 °F", "32 deg F"), "temperature"),
         (("50 %", "0.5", "1/2", "50%", "50 per cent"), "ratio"),
         (("1/8 in/ft", "1/96"), "ratio"),

@@ -83,6 +83,7 @@ def test_a_range_with_a_hyphen_is_offered_with_two_dots() -> None:
     """In this trade 1-1/2 is one and a half, so a hyphen cannot also part the ends of a range."""
     assert refusal("20-25 in").instead == "20..25 in for a range"
     assert refusal("20–25 in").instead == "20..25 in for a range"
+    assert refusal("6 ft-8 ft").instead == "6 ft..8 ft for a range"
     assert isinstance(read_quantity("1-1/2 in", LENGTH), Bounds)
 
 

@@ -28,7 +28,7 @@ _VULGAR = {
     "⅔": "2/3",
 }
 _PLAIN = str.maketrans(
-    {"⁄": "/", "²": "^2", "³": "^3", "⁴": "^4", "…": "..", "±": "+/-"}
+    {"⁄": "/", "²": "^2", "³": "^3", "⁴": "^4", "…": "..", "±": "+/-", "º": "°", "˚": "°"}
     | dict.fromkeys("′’‘ʹ", "'")
     | dict.fromkeys("″”“ʺ", '"')
     | dict.fromkeys("−–—‐‑", "-")
@@ -127,8 +127,9 @@ def _read_terms(text: str, dimension: Dimension | None) -> tuple[Figure, ...] | 
 
 def _number(found: re.Match[str]) -> Fraction | None:
     """The number of a matched term; None where it divides by zero."""
-    if found["decimal"]:
-        return Fraction(found["decimal"].replace(",", ""))
+    if decimal := found["decimal"]:
+        decimal = decimal.replace(",", "")
+        return Fraction(int(decimal) if decimal.isdigit() else decimal)  # A whole number is quicker made.
     under = int(found["under"])
     return Fraction(int(found["over"]), under) + int(found["whole"] or 0) if under else None
 
@@ -144,6 +145,9 @@ def _terms_do_not_go_together(text: str, terms: tuple[Figure, ...]) -> Unreadabl
             return Unreadable(
                 f"the figures of {quoted(text)} do not add up to one", "one figure", "figure-unreadable"
             )
+        if smaller.unit == larger.unit and text.count("-") == 1:
+            instead = "..".join(part.strip() for part in text.split("-")) + " for a range"
+            return Unreadable(f"{quoted(text)} is no figure", instead, "bound-unreadable")
         if smaller.unit.factor >= larger.unit.factor:
             return Unreadable(
                 f"in {quoted(text)} the larger unit comes last",

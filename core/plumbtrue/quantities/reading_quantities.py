@@ -100,30 +100,37 @@ def read_ends(text: str, dimension: Dimension | None) -> Ends | Unreadable:
     if len(text) > LONGEST:
         return Unreadable(f"{quoted(text)} is too long for a figure", "the figure alone", "figure-unreadable")
     text = plain(text)
-    if text[:9].lower() == "at least ":
-        return _one_end(text[9:], dimension, is_low=True)
-    if text[:8].lower() == "at most ":
-        return _one_end(text[8:], dimension, is_low=False)
-    if text[:6].lower() == "about ":
-        return _about(text[6:], dimension)
-    if (found := _BOUND_WORD.match(text)) is not None:
-        word, figure = _BOUND_WORDS[found[0].lower()], text[found.end() :].strip()
-        if figure and not isinstance(read_figure(figure, dimension), Unreadable):
-            return Unreadable(
-                f"{quoted(found[0])} is not read before a figure", f"{word} {figure}", "bound-unreadable"
-            )
-    if len(parts := _TOLERANCE.split(text, maxsplit=1)) == 2:
+    if not text[:1].isdigit() and (ends := _worded_ends(text, dimension)) is not None:
+        return ends
+    if "+" in text and len(parts := _TOLERANCE.split(text, maxsplit=1)) == 2:
         return _either_way(text, parts[0], parts[1], dimension)
     if len(parts := _RANGE.split(text, maxsplit=1)) == 2:
         return _from_to(parts[0], parts[1], dimension)
-    figure_read = read_figure(text, dimension)
-    return figure_read if isinstance(figure_read, Unreadable) else (figure_read, figure_read)
+    figure = read_figure(text, dimension)
+    return figure if isinstance(figure, Unreadable) else (figure, figure)
+
+
+def _worded_ends(text: str, dimension: Dimension | None) -> Ends | Unreadable | None:
+    """The ends of what starts with a word or a sign for a bound; None where nothing of the kind is there."""
+    word, _, rest = text.partition(" ")
+    if word.lower() == "about":
+        return _about(rest, dimension)
+    side, _, figure = rest.partition(" ")
+    if word.lower() == "at" and side.lower() in ("least", "most"):
+        return _one_end(figure, dimension, is_low=side.lower() == "least")
+    if (found := _BOUND_WORD.match(text)) is not None:
+        figure = text[found.end() :].strip()
+        if figure and not isinstance(read_figure(figure, dimension), Unreadable):
+            instead = f"{_BOUND_WORDS[found[0].lower()]} {figure}"
+            return Unreadable(f"{quoted(found[0])} is not read before a figure", instead, "bound-unreadable")
+    return None
 
 
 def bounds_of(text: str, ends: Ends) -> Bounds | Unreadable:
     """The ends in SI, each rounded once."""
-    low = -inf if ends[0] is None else ends[0].si()
-    high = inf if ends[1] is None else ends[1].si()
+    first, last = ends
+    low = -inf if first is None else first.si()
+    high = low if last is first else inf if last is None else last.si()
     if low > high:
         parts = _RANGE.split(plain(text), maxsplit=1)
         return Unreadable(f"{quoted(plain(text))} runs backwards", _turned_round(parts), "range-backwards")

@@ -47,7 +47,8 @@ class Unit:
         >>> float(find_unit("kip").to_si(Fraction(2)))
         8896.443230521
         """
-        return figure * self.factor + self.offset
+        size = figure * self.factor
+        return size + self.offset if self.offset else size
 
     def from_si(self, figure: float) -> float:
         """A figure of SI in this unit, for printing."""
