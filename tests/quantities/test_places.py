@@ -46,6 +46,16 @@ def test_both_is_no_single_place() -> None:
 
 
 @pytest.mark.parametrize(
+    ("text", "instead"),
+    [("SL 6'-0", "SL 6'-0\""), ("both 6'-0", "both 6'-0\""), ("6'-0", "6'-0\""), ("SR 2 fts", "SR 2 ft")],
+)
+def test_a_slip_in_the_length_is_mended_where_it_stands(text: str, instead: str) -> None:
+    answer = read_spots(text)
+    assert isinstance(answer, Unreadable)
+    assert answer.instead == instead
+
+
+@pytest.mark.parametrize(
     ("text", "slug"),
     [
         ("6", "unit-missing"),

@@ -11,7 +11,7 @@ from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import LENGTH
 from plumbtrue.quantities.figures import LONGEST, plain
 from plumbtrue.quantities.reading_quantities import read_quantity
-from plumbtrue.quantities.unreadable import Unreadable, quoted
+from plumbtrue.quantities.unreadable import Unreadable, quoted, wanted
 from plumbtrue.quantities.values import Spot
 
 CENTRE: Final = Spot(from_centre=True, distance=Bounds.exactly(0.0))
@@ -61,7 +61,7 @@ def read_spots(text: str) -> tuple[Spot, ...] | Unreadable:
     if not written.lower().startswith("both ") or len(text) > LONGEST:
         spot = read_spot(text)
         return spot if isinstance(spot, Unreadable) else (spot,)
-    distance = _length(written[5:])
+    distance = _length(written[5:], "both ")
     if isinstance(distance, Unreadable):
         return distance
     if distance.low < 0:
@@ -79,7 +79,7 @@ def _beside_centre(text: str, side: str, distance_text: str) -> Spot | Unreadabl
         return Unreadable(
             f"{side} does not say how far from the centre line", f"{side} 6'-0\"", "place-unreadable"
         )
-    distance = _length(distance_text)
+    distance = _length(distance_text, f"{side} ")
     if isinstance(distance, Unreadable):
         return distance
     if distance.low < 0:
@@ -88,15 +88,13 @@ def _beside_centre(text: str, side: str, distance_text: str) -> Spot | Unreadabl
     return Spot(from_centre=True, distance=distance if side == "SL" else -distance)
 
 
-def _length(text: str) -> Bounds | Unreadable:
+def _length(text: str, side: str = "") -> Bounds | Unreadable:
+    """A length, perhaps behind a side or `both`; where it is none, a place is offered and not a bare length."""
     length = read_quantity(text, LENGTH)
-    if (
-        isinstance(length, Unreadable)
-        and length.slug in ("figure-unreadable", "unit-missing")
-        and "such as" in length.instead
-    ):
-        return Unreadable(length.what, WANTED, length.slug)
-    return length
+    if isinstance(length, Bounds):
+        return length
+    instead = WANTED if length.instead == wanted(LENGTH) else f"{side}{length.instead}"
+    return Unreadable(length.what, instead, length.slug)
 
 
 def _wrong_side(text: str, instead: str) -> Unreadable:
