@@ -99,7 +99,7 @@ def test_a_length_is_not_printed_in_pounds(unit: str) -> None:
     system=st.sampled_from(["us", "si"]),
 )
 def test_reading_what_was_printed_gives_what_was_had(figure: float, name: str, system: System) -> None:
-    """The coarsest prints are one figure of a small angle and two of a small weight; others have four."""
+    """The coarsest prints are the two figures of a small angle or weight; others have four."""
     bounds, dimension = Bounds.exactly(figure), BY_NAME[name]
     again = quantity(write(bounds, dimension, system), name)
     assert again.low == pytest.approx(figure, rel=0.06 if name in ("angle", "force") else 0.005)

@@ -89,7 +89,7 @@ def _beside_centre(text: str, side: str, distance_text: str) -> Spot | Unreadabl
 
 
 def _length(text: str, side: str = "") -> Bounds | Unreadable:
-    """A length, perhaps behind a side or `both`; where it is none, a place is offered and not a bare length."""
+    """A length, perhaps behind a side or `both`; where it is none, a place is offered, not a bare length."""
     length = read_quantity(text, LENGTH)
     if isinstance(length, Bounds):
         return length

@@ -250,8 +250,10 @@ def _places(unit: Unit, figure: float) -> int:
     match unit.name:
         case "lb" | "kg":
             return 0 if abs(number) >= 10 else max(1, _places_for(number, 2))
-        case "deg" | "degF" | "degC":
-            return 1 if abs(number) >= 0.1 or number == 0 else _places_for(number, 1)
+        case "deg":
+            return max(1, _places_for(number, 2))
+        case "degF" | "degC":
+            return 1
         case _:
             return _places_for(number, 4)
 
