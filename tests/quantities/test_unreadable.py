@@ -39,10 +39,11 @@ def refusal(text: str, dimension: str = "length") -> Unreadable:
         ("", "nothing is written here"),
         ("in", "there is a unit but no number in “in”"),
         ("1/0 in", "“1/0 in” divides by zero"),
+        ("1-3/2 in", "the fraction in “1-3/2 in” is one or more"),
         ("3 in 4 lb", "the figures of “3 in 4 lb” do not add up to one"),
     ],
 )
-def test_a_length_that_is_none_is_answered_with_two_that_are(text: str, what: str) -> None:
+def test_what_is_no_length_says_why(text: str, what: str) -> None:
     assert refusal(text).what == what
 
 

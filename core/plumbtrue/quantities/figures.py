@@ -111,6 +111,9 @@ def _read_terms(text: str, dimension: Dimension | None) -> tuple[Figure, ...] | 
         number = _number(found)
         if number is None:
             return Unreadable(f"{quoted(text)} divides by zero", _wanted(dimension), "figure-unreadable")
+        if found["whole"] and int(found["over"]) >= int(found["under"]):  # A slip, or a range with a hyphen.
+            what = f"the fraction in {quoted(text)} is one or more"
+            return Unreadable(what, "a fraction below one, such as 1-1/2 in", "figure-unreadable")
         spelled = found["unit"]
         unit = find_unit(spelled) if spelled else None
         if spelled and unit is None:
