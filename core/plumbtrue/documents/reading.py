@@ -185,10 +185,22 @@ class _Gathering:
         tree = tree_of(source.text, source.shown, self.limits)
         self._note(*tree.problems)
         self.limits = replace(self.limits, nodes=max(self.limits.nodes - tree.size, 0))
-        if tree.node is None and not tree.problems:
+        if tree.stopped is not None:
+            self._note_stop(tree.stopped)
+        elif _is_nothing(tree.node) and not tree.problems:
             where = Place(source.shown, 1, 1)
             self._note(Problem("file-empty", where, "nothing is written in this file", "write key: value"))
+            return None
         return tree.node
+
+    def _note_stop(self, stopped: Problem) -> None:
+        """Where the parser stopped, unless a character that cannot be used on the same line is the likely
+        reason.
+        """
+        unusable = ("control-character", "file-is-not-utf-8")
+        lines = {(told.where.file, told.where.line) for told in self.problems if told.slug in unusable}
+        if (stopped.where.file, stopped.where.line) not in lines:
+            self._note(stopped)
 
     def _with_included(self, node: Mapping, shown: str, folder: Path | None) -> Mapping:
         listed = node.get("include")
@@ -230,6 +242,11 @@ class _Gathering:
         return problem_with(
             name, "include-twice", f"{name.text} is included twice", "delete one of the two", used_by
         )
+
+
+def _is_nothing(node: Node | None) -> bool:
+    """No document at all, or one that begins with --- and holds nothing."""
+    return node is None or (isinstance(node, Scalar) and node.is_empty)
 
 
 def _beside(shown: str, name: str) -> str:

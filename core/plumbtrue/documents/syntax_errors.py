@@ -41,6 +41,11 @@ _BRACES = _Wording(
     "in braces a comma or the closing brace is missing",
     "write {key: value, key: value}, and quotes round a text that holds a comma, bracket or brace",
 )
+_QUESTION_MARK = _Wording(
+    "sign-needs-quotes",
+    "inside brackets and braces a text with a question mark needs quotes",
+    "put quotes round the text",
+)
 _INDENT = _Wording(
     "indent-uneven",
     "this line does not line up with the lines it belongs to",
@@ -78,6 +83,11 @@ _WORDINGS = {
         "colon-out-of-place",
         "a colon stands where no key can be",
         "put quotes round a text with a colon and a space, or line the key up with those beside it",
+    ),
+    "found unexpected ':'": _Wording(
+        "sign-needs-quotes",
+        "inside brackets and braces a colon has a space after it, or the text has quotes round it",
+        'write {key: value} with a space; and quotes round a time, such as "2026-04-14 08:00"',
     ),
     "block sequence entries are not allowed in this context": _Wording(
         "dash-out-of-place",
@@ -131,19 +141,30 @@ def syntax_problem(error: Exception, text: str, file: str, unfinished: list[Plac
     mappings that it was in, the innermost first.
     """
     said = str(getattr(error, "problem", None) or "")
-    if "tab" in said or _is_tab(text, _mark(error, "problem_mark")):
-        return _tabs(text, file, _mark(error, "problem_mark"))
+    lines = lines_of(text)
+    noticed = _mark(error, "problem_mark") or (0, 0)
+    character = lines[noticed[0]][noticed[1] : noticed[1] + 1] if noticed[0] < len(lines) else ""
+    if "tab" in said or character == "\t":
+        return _tabs(lines, file, noticed)
     wording = _WORDINGS.get(said, _ANY)
+    if character == "?" and wording.slug == "bracket-not-closed":
+        wording = _QUESTION_MARK
     opening = _mark(error, "context_mark") if wording.at_opening else None
-    line, column = opening or _mark(error, "problem_mark") or (0, 0)
+    line, column = opening or _inside(noticed, lines)
     began = () if wording.at_opening else _began(error, line, file, unfinished)
+    used_by = (*began, _READ_TO_HERE)
     return Problem(
-        wording.slug,
-        Place(file, line + 1, column + 1),
-        wording.what,
-        wording.instead,
-        used_by=(*began, _READ_TO_HERE),
+        wording.slug, Place(file, line + 1, column + 1), wording.what, wording.instead, used_by=used_by
     )
+
+
+def _inside(mark: tuple[int, int], lines: list[str]) -> tuple[int, int]:
+    """The mark itself; for one at the end of the file, the end of what is written there."""
+    line, _ = mark
+    if any(rest.strip() for rest in lines[line:]):
+        return mark
+    last = max((number for number, written in enumerate(lines[:line]) if written.strip()), default=0)
+    return last, len(lines[last].rstrip())
 
 
 def _mark(error: Exception, name: str) -> tuple[int, int] | None:
@@ -155,24 +176,19 @@ def _mark(error: Exception, name: str) -> tuple[int, int] | None:
 def _began(error: Exception, line: int, file: str, unfinished: list[Place]) -> tuple[str, ...]:
     """Where the list, mapping or bracket began that could not be finished, when that is on another line."""
     opening = _mark(error, "context_mark")
+    if opening == _mark(error, "problem_mark"):
+        opening = None
     place = Place(file, opening[0] + 1, opening[1] + 1) if opening else None
     if place is None or place.line == line + 1:
         place = unfinished[0] if unfinished else None
     return () if place is None or place.line == line + 1 else (f"what it belongs to begins at {place}",)
 
 
-def _is_tab(text: str, mark: tuple[int, int] | None) -> bool:
-    if mark is None:
-        return False
-    lines = lines_of(text)
-    return mark[0] < len(lines) and lines[mark[0]][mark[1] : mark[1] + 1] == "\t"
-
-
-def _tabs(text: str, file: str, mark: tuple[int, int] | None) -> Problem:
+def _tabs(lines: list[str], file: str, mark: tuple[int, int]) -> Problem:
     """One problem for all lines that are indented with tabs: they are one habit of one editor."""
-    lines = [number for number, line in enumerate(lines_of(text), start=1) if _TAB.match(line)]
-    line, column = mark or (0, 0)
-    others = [number for number in lines if number != line + 1]
+    line, column = mark
+    indented = [number for number, written in enumerate(lines, start=1) if _TAB.match(written)]
+    others = [number for number in indented if number != line + 1]
     shown = ", ".join(str(number) for number in others[:_SHOWN]) + (
         " and more" if len(others) > _SHOWN else ""
     )

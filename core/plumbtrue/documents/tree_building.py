@@ -48,6 +48,8 @@ class Tree:
     size: int
     """Keys, values, lists and mappings, counted with every alias written out."""
     problems: tuple[Problem, ...]
+    stopped: Problem | None = None
+    """Where the parser could not go on, and why."""
 
 
 def tree_of(text: str, file: str, limits: Limits) -> Tree:
@@ -99,13 +101,16 @@ class _Builder:
 
     def document(self) -> Tree:
         node: Node | None = None
+        stopped: Problem | None = None
         try:
             node = self._only_document()
         except YAMLError as error:
-            self.problems.append(syntax_problem(error, self.text, self.file, self.unfinished))
+            stopped = syntax_problem(error, self.text, self.file, self.unfinished)
         except _StopReading:
             pass
-        return Tree(node, self.count, tuple(sorted(self.problems, key=lambda problem: problem.where)))
+        return Tree(
+            node, self.count, tuple(sorted(self.problems, key=lambda problem: problem.where)), stopped
+        )
 
     def _only_document(self) -> Node | None:
         node: Node | None = None
