@@ -55,8 +55,12 @@ class Reactions:
 
     @property
     def slack(self) -> tuple[int, ...]:
-        """Indices of the lines without tension; always empty for two-way supports."""
-        return tuple(i for i, tight in enumerate(self.tight) if not tight)
+        """Indices of the lines without tension, under a thousand-millionth of the load; none for two-way
+        supports.
+        """
+        if not self.tension_only:
+            return ()
+        return tuple(i for i, tension in enumerate(self.tensions) if tension <= 1e-9 * abs(self.weight))
 
     @property
     def weight(self) -> float:

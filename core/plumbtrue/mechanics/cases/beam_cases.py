@@ -54,7 +54,7 @@ def batten_reactions(inputs: Inputs) -> Outputs | Refused:
     return {
         "reactions": _forces(answer.tensions),
         "total": Quantity(answer.weight, "force"),
-        "slack_lines": _slack_lines(answer) if hung.tension_only else None,
+        "slack_lines": [line + 1 for line in answer.slack] if hung.tension_only else None,
         "attachment_drop_under_load": Quantity((-answer.levels).tolist(), "length"),
         "sensitivity": _matrix(answer.sensitivity),
     }
@@ -424,11 +424,6 @@ def shock_load(inputs: Inputs) -> Outputs | Refused:
 
 def _solve(hung: HungBatten) -> Reactions | Refused:
     return solve(hung.batten, hung.lines, hung.loads, tension_only=hung.tension_only, levelled=hung.levelled)
-
-
-def _slack_lines(answer: Reactions) -> list[int]:
-    """Lines, counted from 1, without tension: under a thousand-millionth of the total."""
-    return [i for i, tension in enumerate(answer.tensions, 1) if tension < 1e-9 * answer.weight]
 
 
 def _forces(tensions: FloatArray) -> Quantity:
