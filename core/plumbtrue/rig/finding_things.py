@@ -57,17 +57,19 @@ def _with_paths(
     """A thing and all below it with their paths, and those under which they were formerly known."""
     yield thing, path or thing.key, older
     for child in thing.children():
-        step = _step(child, child.key)
-        here = f"{path} / {step}" if path else step
-        former = [f"{one} / {step}" for one in older]
-        for key in child.formerly:
-            called = child.key.rpartition(" ")[0]
-            former += [
-                f"{path} / {_step(child, name)}" if path else _step(child, name)
-                for name in {key, f"{called} {key}".strip()}
-            ]
-        yield from _with_paths(child, here, tuple(former))
+        now = _below(path, child, child.key)
+        former = [_below(one, child, child.key) for one in older]
+        for key in _former_keys(child):
+            former += [_below(one, child, key) for one in (path, *older)]
+        yield from _with_paths(child, now, tuple(former))
 
 
-def _step(thing: Thing, key: str) -> str:
-    return f"{thing.role.replace('_', ' ')} / {key}" if thing.role in ROLES_SHOWN else key
+def _below(path: str, child: Thing, key: str) -> str:
+    step = f"{child.role.replace('_', ' ')} / {key}" if child.role in ROLES_SHOWN else key
+    return f"{path} / {step}" if path else step
+
+
+def _former_keys(thing: Thing) -> set[str]:
+    """Former keys, as written and with what its key puts before it ("line 3")."""
+    called = thing.key.rpartition(" ")[0]
+    return {name for key in thing.formerly for name in (key, f"{called} {key}".strip())}

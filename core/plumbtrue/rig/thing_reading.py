@@ -122,30 +122,30 @@ class ThingReader:
         self._drawing = True
         for name, node in self.typical.nodes.items():
             self.complaints.typical = name
-            if isinstance(node, Sequence):
-                drawing = Thing(self.vocabulary.kinds["lift_line"], name, node.place)
-                self._read_list(drawing, PATH, self._entries(PATH, node, None, drawing), Around(drawing))
-            elif isinstance(node, Mapping):
-                self._typical_thing(name, node)
+            with self.typical.opened(name):
+                if isinstance(node, Sequence):
+                    drawing = Thing(self.vocabulary.kinds["lift_line"], name, node.place)
+                    self._read_list(drawing, PATH, self._entries(PATH, node, None, drawing), Around(drawing))
+                elif isinstance(node, Mapping):
+                    self._typical_thing(name, node)
         self.complaints.typical = None
         self._drawing = False
 
     def _typical_thing(self, name: str, node: Mapping) -> None:
-        layers, kind = self._layers(node, None, None)
         named = self._kind_named(node)
         if isinstance(named, Problem):
             self.complaints.add(named)
             return
-        kind = named or kind
+        layers, lent = self._layers(node, None, None)
+        kind = named or lent
         if kind is None:
-            self.complaints.say(
-                node,
-                "typical-kind",
-                f"{name} does not say what kind of thing it is",
-                "write kind: in it, such as kind: rope",
-            )
-            return
-        self.thing(Sketch(kind, layers, node.place), name, name, Around())
+            if node.get("like") is None:
+                what = f"{name} does not say what kind of thing it is"
+                self.complaints.say(node, "typical-kind", what, "write kind: in it, such as kind: rope")
+        elif lent is not None and lent is not kind:
+            self._like_of_another_kind(node, kind, lent)
+        else:
+            self.thing(Sketch(kind, layers, node.place), name, name, Around())
 
     def _written(self, sketch: Sketch) -> dict[str, list[Written]]:
         """What is written about a thing, by fact, the uppermost layer first; lower ones only where they may
@@ -345,7 +345,7 @@ class ThingReader:
             self.complaints.add(named)
             return None
         layers, lent = self._layers(node, loan, thing)
-        kind = named or lent or self.vocabulary.kinds.get(fact.of or "")
+        kind = named or self.vocabulary.kinds.get(fact.of or "") or lent
         if kind is None:
             if node.get("like") is None:
                 self._kind_missing(node, fact)
@@ -423,7 +423,7 @@ class ThingReader:
             bare = Sketch(kind, (Layer(Mapping((), node.place, node.used), loan),), node.place)
             return bare if self._may_stand(kind, node, fact) else None
         lent = self.typical.lend(node, loan, thing, also=self._words_under(fact) if several_kinds else ())
-        if lent is None or not self._may_stand(lent.kind, node, fact):
+        if lent is None or lent.kind is None or not self._may_stand(lent.kind, node, fact):
             return None
         return Sketch(lent.kind, lent.layers, node.place)
 

@@ -4,7 +4,8 @@ A typical thing says what a thing is, never in what state it is: a drawing has s
 one thing (a mapping with its kind) or a whole path (a list of parts).
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from typing import NamedTuple, TypeVar
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
@@ -18,9 +19,9 @@ _T = TypeVar("_T")
 
 
 class Lent(NamedTuple):
-    """What a typical thing lends: its kind and its layers."""
+    """What a typical thing lends: its layers, and its kind where it says one (a thing of the same list need not)."""
 
-    kind: Kind
+    kind: Kind | None
     layers: tuple[Layer, ...]
 
 
@@ -98,15 +99,13 @@ class TypicalThings:
         assert isinstance(node, Mapping)
         return self._opened(like, lambda: self._thing_at(node, self._loan(like, loan)), user)
 
-    def _thing_at(self, node: Mapping, loan: Loan) -> Lent | None:
+    def _thing_at(self, node: Mapping, loan: Loan) -> Lent:
         own = Layer(node, loan)
         like = node.get("like")
         under: Lent | None = None
         if isinstance(like, Scalar):
             under = self.lend(like, loan, None)
         kind = self.kind_of(node) or (under.kind if under else None)
-        if kind is None:
-            return None
         return Lent(kind, (own, *(under.layers if under else ())))
 
     def path(
@@ -126,18 +125,25 @@ class TypicalThings:
         # One loan for one use: facts that many lines share are read once, and told apart by their loan.
         return self._loans.setdefault((like.text, used), Loan(like.text, used))
 
+    @contextmanager
+    def opened(self, name: str) -> Iterator[None]:
+        """While a typical thing is open, naming it again would go round in a circle."""
+        self._open.append(name)
+        try:
+            yield
+        finally:
+            self._open.pop()
+
     def _opened(self, name: Scalar, read: Callable[[], _T], user: Thing | None) -> _T | None:
         if name.text in self._open:
             circle = " is like ".join([*self._open[self._open.index(name.text) :], name.text])
-            self.complaints.say(name, "like-circle", f"{circle}, without end", "take one of these names out")
+            what = f"{circle}, without end"
+            self.complaints.say(name, "like-circle", what, "take one of these names out")
             return None
         if user is not None:
             self.complaints.used(name.text, user, name)
-        self._open.append(name.text)
-        try:
+        with self.opened(name.text):
             return read()
-        finally:
-            self._open.pop()
 
     def _sibling(self, name: str) -> Node | None:
         siblings = self.siblings[-1] if self.siblings else None
