@@ -1,23 +1,14 @@
-"""What a rule said about a thing. Outcome, severity, how sure the data is, and acceptance are four separate things."""
+"""What a rule said about a thing: outcome, severity, how sure the data is, and acceptance are kept apart."""
 
 from dataclasses import dataclass
-from enum import Enum
 
 from plumbtrue.facts.answer import Missing
 from plumbtrue.quantities.values import Value
 from plumbtrue.rig.thing import Thing
+from plumbtrue.rules.result import Result
 from plumbtrue.rules.severity import Severity
 
-
-class Result(Enum):
-    """The outcome of one rule for one thing."""
-
-    FINDING = "finding"
-    UNDETERMINED = "undetermined"
-    ERROR = "error"
-    NOT_RUN = "not-run"
-    MET = "met"
-    NOT_APPLICABLE = "not-applicable"
+__all__ = ["Acceptance", "Outcome", "Result"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +38,8 @@ class Outcome:
     thing: Thing
     message: str
     """Finding: what was found, with values and units. Otherwise the reason in one sentence."""
+    remedy: str = ""
+    """Finding: what to do about it."""
     missing: tuple[Missing, ...] = ()
     values: tuple[tuple[str, Value], ...] = ()
     """Facts and named values that the rule looked at, for waivers and comparison of revisions."""
@@ -59,6 +52,8 @@ class Outcome:
 
     @property
     def counts(self) -> bool:
-        """Whether it asks for something: an acceptance in force takes that away, expiry or a worse state brings it back."""
+        """Whether it asks for something: an acceptance in force takes that away, expiry or a worse state
+        brings it back.
+        """
         accepted = self.acceptance is not None and not (self.acceptance.expired or self.acceptance.worse)
         return self.result in (Result.FINDING, Result.UNDETERMINED, Result.ERROR) and not accepted

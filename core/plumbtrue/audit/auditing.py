@@ -1,0 +1,193 @@
+"""Rules times things: every rule in force judges every thing that it is about, and nothing is left out
+silently.
+
+Pure: the same rig, rules, day and waivers give the same audit, in the same order, whatever the order of
+files and keys.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import cast
+
+from plumbtrue.audit.accepting import accept
+from plumbtrue.audit.coverage import AskedFacts, Coverage, coverage
+from plumbtrue.audit.natural_order import natural_order
+from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.audit.verdicts import Verdict, line_set_of, line_set_verdicts, verdict_on
+from plumbtrue.audit.waivers import Waiver
+from plumbtrue.documents.place import Problem
+from plumbtrue.facts.answer import Answer
+from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.writing import System
+from plumbtrue.rig.rig import Rig
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rules.judging import Judge
+from plumbtrue.rules.packs.layering import as_of
+from plumbtrue.rules.packs.pack import RuleBook
+from plumbtrue.rules.rule import Rule
+
+Computations = Mapping[tuple[str, str], Callable[[Facts, Thing], Answer]]
+"""Computed facts of plugins, by kind or class and name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Audit:
+    """What was checked, what was found, what could not be told, and what no rule looked at."""
+
+    rig: Rig
+    rulebook: RuleBook
+    on: date
+    outcomes: tuple[Outcome, ...]
+    """One for each rule and each thing that it is about: thing by thing as people count them, the gravest
+    first.
+    """
+    verdicts: Mapping[str, Verdict]
+    """On each line set, by its key, as people count them."""
+    house_verdict: Verdict
+    """On everything that belongs to no line set."""
+    coverage: Coverage
+    waivers: tuple[Waiver, ...]
+    incomplete: tuple[str, ...]
+    """Why not everything that was asked for was looked at; empty for a complete run."""
+    problems: tuple[Problem, ...]
+    """Waivers that match nothing, or accept a state that the rule does not look at."""
+    further: Computations
+    """Computed facts of plugins with which it was made."""
+
+    @property
+    def looked_at_anything(self) -> bool:
+        """Whether any rule applied to anything at all."""
+        return any(outcome.result not in (Result.NOT_APPLICABLE, Result.NOT_RUN) for outcome in self.outcomes)
+
+    def of_result(self, *results: Result) -> Iterator[Outcome]:
+        """Outcomes of some results, in order."""
+        return (outcome for outcome in self.outcomes if outcome.result in results)
+
+
+def audit(
+    rig: Rig,
+    rulebook: RuleBook,
+    on: date,
+    waivers: Sequence[Waiver] = (),
+    *,
+    further: Computations | None = None,
+) -> Audit:
+    """Judge a rig by the rules in force on a day.
+
+    Args:
+        further: computed facts of plugins.
+    Raises:
+        ValueError: the rule book has problems; `load_packs` lets none of those through.
+    """
+    book = as_of(rulebook, on)
+    if book.problems:
+        raise ValueError(f"a book of rules with problems judges nothing: {book.problems[0].what}")
+    facts = AskedFacts(rig, on, further)
+    things = tuple(rig.house.below())
+    outcomes = _silenced(_outcomes(book, things, facts, _system(rig)), book)
+    outcomes, problems = accept(outcomes, waivers, rig, book, facts)
+    ordered = _in_order(outcomes)
+    line_sets = [thing for thing in things if thing.kind.name == "line_set"]
+    return Audit(
+        rig=rig,
+        rulebook=book,
+        on=on,
+        outcomes=ordered,
+        verdicts=line_set_verdicts(line_sets, ordered),
+        house_verdict=verdict_on(rig.house, (one for one in ordered if line_set_of(one.thing) is None)),
+        coverage=coverage(things, ordered, facts.asked()),
+        waivers=tuple(sorted(waivers, key=lambda waiver: waiver.place)),
+        incomplete=tuple(str(one) for one in book.not_run),
+        problems=problems,
+        further=further or {},
+    )
+
+
+def _outcomes(book: RuleBook, things: Sequence[Thing], facts: Facts, system: System) -> list[Outcome]:
+    """Every rule on every thing that it is about; rules are grouped by kind so that no thing is asked in vain."""
+    by_kind: dict[str, list[Thing]] = {}
+    for thing in things:
+        by_kind.setdefault(thing.kind.name, []).append(thing)
+    found: list[Outcome] = []
+    for rule in book.rules:
+        about = [thing for kind in sorted(rule.kinds) for thing in by_kind.get(kind, ())]
+        if rule.retired is not None:
+            why = f"{rule.retired.pack} retired the rule: {rule.retired.reason}"
+            found.extend(_outcome(rule, thing, Result.NOT_RUN, why) for thing in about)
+        elif about:
+            judge = Judge(rule, system)
+            found.extend(_judged(rule, thing, judge, facts) for thing in about)
+    return found
+
+
+def _system(rig: Rig) -> System:
+    """The system of units in which a house wants its figures."""
+    return cast(System, rig.units)
+
+
+def _judged(rule: Rule, thing: Thing, judge: Judge, facts: Facts) -> Outcome:
+    judgement = judge.on(thing, facts)
+    return Outcome(
+        rule.slug,
+        rule.pack,
+        rule.severity,
+        judgement.result,
+        thing,
+        judgement.message,
+        judgement.remedy,
+        judgement.missing,
+        judgement.values,
+    )
+
+
+def _outcome(rule: Rule, thing: Thing, result: Result, message: str) -> Outcome:
+    return Outcome(rule.slug, rule.pack, rule.severity, result, thing, message)
+
+
+def _silenced(outcomes: Sequence[Outcome], book: RuleBook) -> list[Outcome]:
+    """One fault is told once: where a rule finds something, those that it supersedes keep silent there and
+    inside.
+
+    A graver rule is never silenced by a milder one. Who keeps silent follows from what each rule found by
+    itself, so that the order of rules never matters.
+    """
+    supersedes = {rule.slug: rule.supersedes for rule in book.rules if rule.supersedes}
+    speaking: dict[str, dict[Thing, Outcome]] = {}
+    for outcome in outcomes:
+        if outcome.result is Result.FINDING:
+            for slug in supersedes.get(outcome.rule, ()):
+                speaking.setdefault(slug, {})[outcome.thing] = outcome
+    if not speaking:
+        return list(outcomes)
+    return [_silent_under(outcome, speaking.get(outcome.rule, {})) for outcome in outcomes]
+
+
+def _silent_under(outcome: Outcome, speaking: Mapping[Thing, Outcome]) -> Outcome:
+    if outcome.result not in (Result.FINDING, Result.UNDETERMINED, Result.ERROR):
+        return outcome
+    thing: Thing | None = outcome.thing
+    while thing is not None:
+        over = speaking.get(thing)
+        if over is not None and over.severity.rank <= outcome.severity.rank:
+            message = f"told by {over.rule} of {over.thing.path}"
+            return replace(outcome, result=Result.NOT_APPLICABLE, message=message, missing=(), values=())
+        thing = thing.parent
+    return outcome
+
+
+_RESULT_ORDER = {result: place for place, result in enumerate(Result)}
+
+
+def _in_order(outcomes: Iterable[Outcome]) -> tuple[Outcome, ...]:
+    """By thing as people count them, then the gravest first, then by rule."""
+    places: dict[Thing, tuple[tuple[int, int, str], ...]] = {}
+    for outcome in outcomes:
+        if outcome.thing not in places:
+            places[outcome.thing] = natural_order(outcome.thing.path)
+    return tuple(
+        sorted(
+            outcomes,
+            key=lambda one: (places[one.thing], one.severity.rank, _RESULT_ORDER[one.result], one.rule),
+        )
+    )

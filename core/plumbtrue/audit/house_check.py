@@ -1,0 +1,135 @@
+"""A house checked from its files: the one convenience of this floor that reads the disk.
+
+`check_many` takes any `concurrent.futures.Executor`, so that a venue group can hand the same work to
+whatever runs its jobs. One house that cannot be read stops none of the others.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from concurrent.futures import Executor
+from dataclasses import dataclass
+from datetime import date
+from functools import cache, partial
+from pathlib import Path
+
+from plumbtrue.audit.auditing import Audit, Computations, audit
+from plumbtrue.audit.waivers import Waiver, read_waivers
+from plumbtrue.documents.place import CannotRead
+from plumbtrue.documents.reading import read_document
+from plumbtrue.plugins import Failure, Plugin, Plugins, load_plugins
+from plumbtrue.rig.reading import read_rig
+from plumbtrue.rig.rig import Rig
+from plumbtrue.rig.vocabulary import Vocabulary
+from plumbtrue.rig.vocabulary_loading import load_vocabulary, with_computed
+from plumbtrue.rules.packs.loading import load_packs
+from plumbtrue.rules.packs.pack import RuleBook
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """One house of a run: its audit, or why it could not be read."""
+
+    path: Path
+    audit: Audit | None
+    failure: CannotRead | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What stands before any house is read: the plugins, and the vocabulary with what they add to it."""
+
+    plugins: Plugins
+    vocabulary: Vocabulary
+    further: Computations
+
+
+def check_house(
+    path: Path,
+    *,
+    on: date,
+    packs: Sequence[str] = (),
+    waivers: Sequence[Path] = (),
+    third_party: bool = True,
+) -> Audit:
+    """Check the house in a file, as of a day: the clock is never read.
+
+    Args:
+        packs: packs to judge by, instead of those that the house's file names.
+        third_party: whether plugins of other distributions are used.
+    Raises:
+        CannotRead: the house, a pack or a file of waivers cannot be used.
+    """
+    ground = prepare(third_party=third_party)
+    rig = read_rig(path, ground.vocabulary)
+    book = rules_for(rig, path.parent, ground, on=on, packs=packs)
+    return audit(rig, book, on, read_all_waivers(waivers), further=ground.further)
+
+
+def check_many(
+    paths: Iterable[Path],
+    *,
+    on: date,
+    packs: Sequence[str] = (),
+    waivers: Sequence[Path] = (),
+    third_party: bool = True,
+    executor: Executor | None = None,
+) -> Iterator[Checked]:
+    """Check several houses. They come back in the order given, whatever the executor does first."""
+    check = partial(try_house, on=on, packs=tuple(packs), waivers=tuple(waivers), third_party=third_party)
+    yield from map(check, paths) if executor is None else executor.map(check, paths)
+
+
+def try_house(
+    path: Path, *, on: date, packs: Sequence[str], waivers: Sequence[Path], third_party: bool
+) -> Checked:
+    """Check a house; one that cannot be read is a result too."""
+    try:
+        return Checked(path, check_house(path, on=on, packs=packs, waivers=waivers, third_party=third_party))
+    except CannotRead as failure:
+        return Checked(path, None, failure)
+
+
+def rules_for(rig: Rig, folder: Path, ground: Ground, *, on: date, packs: Sequence[str] = ()) -> RuleBook:
+    """The rules in force for a house: from the packs asked for, or those that its file names, else the
+    practice pack.
+
+    Raises `CannotRead`.
+    """
+    names = tuple(packs) or rig.rule_packs or ("practice",)
+    return load_packs(names, folder, ground.vocabulary, ground.plugins, on=on)
+
+
+def read_all_waivers(paths: Sequence[Path]) -> tuple[Waiver, ...]:
+    """The waivers of several files. Raises `CannotRead`."""
+    return tuple(waiver for path in paths for waiver in read_waivers(read_document(path)))
+
+
+@cache
+def prepare(*, third_party: bool = True) -> Ground:
+    """Load the plugins and the vocabulary, once for a process."""
+    return ground_from(load_plugins(third_party=third_party))
+
+
+def ground_from(plugins: Plugins) -> Ground:
+    """The vocabulary with what each plugin adds. A plugin whose additions do not fit is left out and named."""
+    kept: list[Plugin] = []
+    failures = list(plugins.failures)
+    folders: tuple[Path, ...] = ()
+    vocabulary = load_vocabulary()
+    for plugin in plugins.loaded:
+        try:
+            extended = _with_facts(load_vocabulary((*folders, *plugin.part_kinds)), [*kept, plugin])
+        except (CannotRead, ValueError) as error:
+            why = f"brings kinds or facts that do not fit the vocabulary: {error}"
+            failures.append(Failure(plugin.name, plugin.distribution, plugin.version, why))
+            continue
+        vocabulary, folders = extended, (*folders, *plugin.part_kinds)
+        kept.append(plugin)
+    further = {fact.key: fact.compute for plugin in kept for fact in plugin.computed_facts}
+    return Ground(Plugins(tuple(kept), tuple(failures), plugins.switched_off), vocabulary, further)
+
+
+def _with_facts(vocabulary: Vocabulary, plugins: Iterable[Plugin]) -> Vocabulary:
+    for plugin in plugins:
+        for fact in plugin.computed_facts:
+            vocabulary = with_computed(vocabulary, fact.about, (fact.fact,))
+    return vocabulary

@@ -1,0 +1,190 @@
+"""One rule on one thing: the fast way first, the careful way for whatever is not exactly known, and for
+every finding.
+
+A rule that finds something, cannot tell or fails says so by the careful way alone, which keeps the working.
+Where it cannot be told whether the rule applies, the outcome is undetermined, and only what decides that is
+asked for.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, fields
+from typing import Final, get_args
+
+from plumbtrue.facts.answer import Missing
+from plumbtrue.facts.store import Facts, NotExact
+from plumbtrue.quantities.truth import Truth
+from plumbtrue.quantities.values import Value
+from plumbtrue.quantities.writing import System
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rules.language.careful import Careful
+from plumbtrue.rules.language.environment import RuleError
+from plumbtrue.rules.language.fast import Fast, compile_fast
+from plumbtrue.rules.language.meaning import Drawn, FactOf, LetValue, Meaning, TheOne, Variable
+from plumbtrue.rules.language.printing import printed
+from plumbtrue.rules.language.results import Evaluated
+from plumbtrue.rules.language.texts import fill
+from plumbtrue.rules.result import Result
+from plumbtrue.rules.rule import Rule, Understood
+
+_MEANINGS: Final = get_args(Meaning)
+_VALUES: Final = get_args(Value)
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """What a rule says about a thing, and why."""
+
+    result: Result
+    message: str
+    """Of a finding what was found; else the reason."""
+    remedy: str = ""
+    """Of a finding what to do about it."""
+    missing: tuple[Missing, ...] = ()
+    """What would settle it."""
+    values: tuple[tuple[str, Value], ...] = ()
+    """Facts and named values that the rule looked at, as the rule writes them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Workings:
+    """How a judgement came about: whether the rule applies, and whether what it asks holds."""
+
+    applies: Evaluated | None
+    """Nothing where the rule applies to everything that it is about."""
+    requires: Evaluated | None
+    """Nothing where it was not asked, since the rule does not apply or nobody can tell."""
+
+
+_DOES_NOT_APPLY: Final = Judgement(Result.NOT_APPLICABLE, "the rule does not apply")
+
+
+class Judge:
+    """A rule made ready to judge many things."""
+
+    def __init__(self, rule: Rule, system: System = "us") -> None:
+        self.rule = rule
+        self.system = system
+        self._met = Judgement(Result.MET, rule.title)
+        applies = rule.understood.applies
+        self._applies: Fast | None = None if applies is None else compile_fast(applies)
+        self._requires: Fast = compile_fast(rule.understood.requires)
+
+    def on(self, thing: Thing, facts: Facts) -> Judgement:
+        """What the rule says about a thing."""
+        try:
+            if self._applies is not None and not self._applies(facts, thing):
+                return _DOES_NOT_APPLY
+            if self._requires(facts, thing):
+                return self._met
+        except NotExact:
+            pass
+        return carefully(self.rule, thing, facts, self.system)
+
+
+def carefully(rule: Rule, thing: Thing, facts: Facts, system: System = "us") -> Judgement:
+    """What the rule says about a thing, by the careful way alone."""
+    careful = Careful(facts, thing)
+    understood = rule.understood
+    try:
+        found = workings(understood, careful)
+    except RuleError as error:
+        message = f"the rule itself failed: {error.what}"
+        return Judgement(Result.ERROR, message, values=values_read(understood, careful))
+    if found.requires is None:
+        assert found.applies is not None, "a rule without a condition always applies"
+        if found.applies.truth is Truth.FAILS:
+            return _DOES_NOT_APPLY
+        message = "it cannot be told whether the rule applies"
+        return _open(message, found.applies, understood, careful)
+    match found.requires.truth:
+        case Truth.HOLDS:
+            return Judgement(Result.MET, rule.title)
+        case Truth.CANNOT_TELL:
+            return _open("it cannot be told whether this holds", found.requires, understood, careful)
+        case Truth.FAILS:
+            message, remedy = (
+                fill(text, careful, system) for text in (understood.finding, understood.remedy)
+            )
+            values = values_read(understood, careful)
+            return Judgement(Result.FINDING, message, remedy, values=values)
+
+
+def workings(understood: Understood, careful: Careful) -> Workings:
+    """How a rule judges a thing, with every step.
+
+    Raises:
+        RuleError: the rule itself fails on it.
+    """
+    applies = None
+    if understood.applies is not None:
+        applies = careful.find(understood.applies)
+        if applies.truth is not Truth.HOLDS:
+            return Workings(applies, None)
+    return Workings(applies, careful.find(understood.requires))
+
+
+def _open(message: str, undecided: Evaluated, understood: Understood, careful: Careful) -> Judgement:
+    return Judgement(
+        Result.UNDETERMINED,
+        message,
+        missing=undecided.missing,
+        values=values_read(understood, careful),
+    )
+
+
+def values_read(understood: Understood, careful: Careful) -> tuple[tuple[str, Value], ...]:
+    """The values of the facts and named values that a rule speaks of, for acceptances and comparisons, by
+    name.
+    """
+    found: dict[str, Value] = {}
+    for meaning in spoken_of(understood):
+        name = printed(meaning.written)
+        if name in found:
+            continue
+        try:
+            value = careful.find(meaning).value
+        except RuleError:
+            continue
+        if isinstance(value, _VALUES):
+            found[name] = value
+    return tuple(sorted(found.items()))
+
+
+def spoken_of(understood: Understood) -> Iterator[Meaning]:
+    """The facts and named values that a rule names, other than of members of a list."""
+    if understood.applies is not None:
+        yield from _named(understood.applies)
+    yield from _named(understood.requires)
+
+
+def _named(meaning: Meaning) -> Iterator[Meaning]:
+    if isinstance(meaning, FactOf | LetValue | TheOne) and not _has_variable(meaning):
+        yield meaning
+        if isinstance(meaning, LetValue):
+            yield from _named(meaning.body)
+        return
+    for part in _inside(meaning):
+        yield from _named(part)
+
+
+def _has_variable(meaning: Meaning, bound: frozenset[str] = frozenset()) -> bool:
+    """Whether a meaning depends on a member of a list that stands in hand around it."""
+    if isinstance(meaning, Variable):
+        return meaning.name not in bound
+    drawn = getattr(meaning, "drawn", None)
+    if isinstance(drawn, Drawn):
+        bound |= {drawn.variable}
+    return any(_has_variable(part, bound) for part in _inside(meaning))
+
+
+def _inside(meaning: Meaning | Drawn) -> Iterator[Meaning]:
+    """What stands directly in a meaning, whatever its form: the fields of our own nodes."""
+    for field in fields(meaning):
+        held = getattr(meaning, field.name)
+        if isinstance(held, _MEANINGS):
+            yield held
+        elif isinstance(held, Drawn):
+            yield from _inside(held)
+        elif isinstance(held, tuple):
+            parts = (part[-1] if isinstance(part, tuple) and part else part for part in held)
+            yield from (part for part in parts if isinstance(part, _MEANINGS))

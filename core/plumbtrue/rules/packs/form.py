@@ -1,0 +1,154 @@
+"""Reading a mapping key by key: what is missing, misplaced or misspelt becomes a problem at the place where
+it stands.
+
+The documents of a pack and waivers are small and fixed, so they are read straight into values instead of
+being validated first and read afterwards. The JSON Schemas in `schemas/` say the same for editors; a test
+holds the two together.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date
+
+from plumbtrue.documents.nearest_word import nearest
+from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
+from plumbtrue.documents.place import Place, Problem
+
+
+@dataclass(slots=True)
+class Form:
+    """One mapping while it is read. Every key that is asked for counts as understood; `finish` names the
+    others.
+    """
+
+    node: Mapping
+    what: str
+    """What the mapping describes, with its article, for messages: `a rule`, `a table`."""
+    problems: list[Problem]
+    known: list[str] = field(default_factory=list)
+
+    @property
+    def place(self) -> Place:
+        return self.node.place
+
+    def node_of(self, key: str, *, wanted: bool = False) -> Node | None:
+        """The value of a key, whatever it is; an empty one counts as not written."""
+        self.known.append(key)
+        node = self.node.get(key)
+        if isinstance(node, Scalar) and not node.text and not node.quoted:
+            node = None
+        if node is None and wanted:
+            self.problem(
+                "key-missing", self.node.place, f"{self.what} needs {key}", f"write {key}: and what it is"
+            )
+        return node
+
+    def scalar(self, key: str, *, wanted: bool = False) -> Scalar | None:
+        """A text of one line or several."""
+        node = self.node_of(key, wanted=wanted)
+        if node is None or isinstance(node, Scalar):
+            return node
+        self.problem(
+            "text-wanted", node.place, f"{key} of {self.what} is one text", f"write {key}: and a text"
+        )
+        return None
+
+    def text(self, key: str, *, wanted: bool = False) -> str:
+        """A text, or an empty one where it is missing."""
+        scalar = self.scalar(key, wanted=wanted)
+        return "" if scalar is None else scalar.text.strip()
+
+    def word(self, key: str, permitted: Iterable[str], *, wanted: bool = False) -> str | None:
+        """One word of a closed list."""
+        scalar = self.scalar(key, wanted=wanted)
+        if scalar is None:
+            return None
+        words = tuple(permitted)
+        if scalar.text in words:
+            return scalar.text
+        self.problem(
+            "word-unknown",
+            scalar.place,
+            f"{key} of {self.what} is not {scalar.text}",
+            suggestion(scalar.text, words),
+            length=len(scalar.text),
+        )
+        return None
+
+    def date(self, key: str, *, wanted: bool = False) -> date | None:
+        """A day written as 2026-02-13; nothing else is taken, since a misread date keeps an acceptance in
+        force.
+        """
+        scalar = self.scalar(key, wanted=wanted)
+        if scalar is None:
+            return None
+        try:
+            if len(scalar.text) != len("2026-02-13"):
+                raise ValueError
+            return date.fromisoformat(scalar.text)
+        except ValueError:
+            self.problem(
+                "date-wanted",
+                scalar.place,
+                f"{key} of {self.what} is a day, not {scalar.text}",
+                "write year, month and day, such as 2026-02-13",
+                length=len(scalar.text),
+            )
+            return None
+
+    def mapping(self, key: str, *, wanted: bool = False) -> Mapping | None:
+        """Keys and values."""
+        node = self.node_of(key, wanted=wanted)
+        if node is None or isinstance(node, Mapping):
+            return node
+        self.problem(
+            "map-wanted", node.place, f"{key} of {self.what} is a map", f"write {key}: {{name: value}}"
+        )
+        return None
+
+    def items(self, key: str, *, wanted: bool = False) -> tuple[Node, ...]:
+        """The items of a list; one that stands alone is a list of one."""
+        node = self.node_of(key, wanted=wanted)
+        if node is None:
+            return ()
+        return node.items if isinstance(node, Sequence) else (node,)
+
+    def scalars(self, key: str, *, wanted: bool = False) -> tuple[Scalar, ...]:
+        """A list of texts."""
+        texts: list[Scalar] = []
+        for item in self.items(key, wanted=wanted):
+            if isinstance(item, Scalar):
+                texts.append(item)
+            else:
+                self.problem(
+                    "text-wanted",
+                    item.place,
+                    f"{key} of {self.what} is a list of texts",
+                    "write - and a text on each line",
+                )
+        return tuple(texts)
+
+    def problem(self, slug: str, where: Place, what: str, instead: str = "", *, length: int = 1) -> None:
+        """Note a problem."""
+        self.problems.append(Problem(slug, where, what, instead, length))
+
+    def finish(self) -> None:
+        """Name every key that nobody asked for."""
+        for key, _ in self.node:
+            if key.text not in self.known:
+                self.problem(
+                    "key-unknown",
+                    key.place,
+                    f"{self.what} has no {key.text}",
+                    suggestion(key.text, self.known),
+                    length=len(key.text),
+                )
+
+
+def suggestion(word: str, permitted: Iterable[str]) -> str:
+    """What to write instead of a word that is not in a list: the nearest, or the whole list."""
+    words = tuple(dict.fromkeys(permitted))
+    near = nearest(word, words)
+    if near is not None:
+        return f"did you mean {near}?"
+    return f"write one of {', '.join(words)}" if words else ""

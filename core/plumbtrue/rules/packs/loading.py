@@ -1,0 +1,288 @@
+"""Packs from folders: every expression and text read and checked, every problem of every pack told at once.
+
+A wrong rule cannot load. What a plugin brings and cannot be read is kept apart: the pack is not run, and
+the run is incomplete. What the house's own folder holds must be right, or nothing is judged.
+"""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+from typing import Final, TypeVar
+
+from plumbtrue.documents.nodes import Mapping, Node, Scalar
+from plumbtrue.documents.place import CannotRead, Place, Problem
+from plumbtrue.documents.reading import read_document, read_list
+from plumbtrue.plugins import Plugins
+from plumbtrue.rig.vocabulary import Vocabulary
+from plumbtrue.rules.packs.adjustments import read_adjustments
+from plumbtrue.rules.packs.bibliography import Work, read_works
+from plumbtrue.rules.packs.digest import digest
+from plumbtrue.rules.packs.form import Form, suggestion
+from plumbtrue.rules.packs.layering import lay
+from plumbtrue.rules.packs.pack import NotRun, Pack, RuleBook
+from plumbtrue.rules.packs.rule_files import PackSoFar, read_rules
+from plumbtrue.rules.packs.tables import PackTable, read_table
+from plumbtrue.rules.packs.understanding import Surroundings
+from plumbtrue.rules.rule import Rule
+
+FORM: Final = "pack/1"
+LANGUAGE: Final = 1
+"""Edition of the rule language that this version reads."""
+
+
+def load_packs(
+    names: Sequence[str], base_folder: Path, vocabulary: Vocabulary, plugins: Plugins, *, on: date
+) -> RuleBook:
+    """The packs that a rig file names, in order of layers, laid over one another as of a day.
+
+    Args:
+        names: names of packs that plugins bring, and folders inside `base_folder` written `./folder`.
+        base_folder: the folder of the rig file. By path, no pack is read from outside it.
+    Raises:
+        CannotRead: with every problem of the house's own packs, and of the layers together.
+    """
+    book = read_book(names, base_folder, vocabulary, plugins, on=on)
+    if book.problems:
+        raise CannotRead(book.problems)
+    return book
+
+
+def read_book(
+    names: Sequence[str], base_folder: Path, vocabulary: Vocabulary, plugins: Plugins, *, on: date
+) -> RuleBook:
+    """Like `load_packs`, with the problems in the book instead of raised: for testing packs that are being
+    written.
+    """
+    packs: list[Pack] = []
+    problems: list[Problem] = []
+    not_run = [NotRun(failure.name, str(failure)) for failure in plugins.failures]
+    for name in names:
+        found = _find(name, base_folder, plugins)
+        if isinstance(found, NotRun):
+            not_run.append(found)
+        elif isinstance(found, Problem):
+            problems.append(found)
+        else:
+            noted: list[Problem] = []
+            pack = read_pack(found, vocabulary, packs, noted)
+            if noted and found.plugin is not None:
+                not_run.append(
+                    NotRun(name, f"the pack {name} of plugin {found.plugin} cannot be read: {_first(noted)}")
+                )
+                continue
+            problems.extend(noted)
+            if pack is not None:
+                packs.append(pack)
+    return lay(packs, vocabulary, on=on, not_run=not_run, problems=problems)
+
+
+@dataclass(frozen=True, slots=True)
+class PackFolder:
+    """Where a pack lies, what its files are called in messages, and which plugin brings it, if one does."""
+
+    path: Path
+    shown: str
+    plugin: str | None = None
+
+
+def read_pack(
+    folder: PackFolder, vocabulary: Vocabulary, below: Sequence[Pack], problems: list[Problem]
+) -> Pack | None:
+    """One pack from its folder.
+
+    Args:
+        below: packs of the layers under it, whose tables and works it may use.
+        problems: gains every problem found.
+    Returns:
+        The pack with everything in it that can be used; nothing when its `pack.yaml` cannot be read.
+    """
+    files = _Files(folder, problems)
+    head = files.document("pack.yaml")
+    if head is None:
+        return None
+    form = Form(head, "a pack", problems)
+    _check_edition(form)
+    name = form.text("name", wanted=True)
+    title, edition = form.text("title", wanted=True), form.text("edition", wanted=True)
+    covers = tuple(one.text for one in form.scalars("covers", wanted=True))
+    leaves_out = tuple(one.text for one in form.scalars("leaves_out", wanted=True))
+    requires = form.scalars("requires")
+    _check_required(requires, below, problems)
+    sources = form.mapping("sources")
+    own_works = read_works(sources, name, problems) if sources is not None else {}
+    adjustments = list(form.items("adjustments"))
+    form.finish()
+    works: dict[str, Work] = {key: work for pack in below for key, work in pack.works.items()} | own_works
+    own_tables = _read_tables(files, name, works)
+    tables = {key: table for pack in below for key, table in pack.tables.items()} | own_tables
+    so_far = PackSoFar(name, works, Surroundings(vocabulary, tables))
+    rules: list[Rule] = []
+    for path in files.named("rules"):
+        items = files.items(path)
+        rules.extend(_without_repetition(read_rules(items, so_far, problems), rules, problems))
+    if files.holds("adjustments.yaml"):
+        adjustments.extend(files.items("adjustments.yaml"))
+    return Pack(
+        name=name,
+        title=title,
+        edition=edition,
+        covers=covers,
+        leaves_out=leaves_out,
+        requires=tuple(one.text for one in requires),
+        works=own_works,
+        tables=own_tables,
+        rules=tuple(rules),
+        adjustments=read_adjustments(adjustments, name, problems),
+        digest=digest(files.contents()),
+        folder=folder.shown,
+        plugin=folder.plugin,
+        place=head.place,
+    )
+
+
+def _find(name: str, base_folder: Path, plugins: Plugins) -> PackFolder | NotRun | Problem:
+    """The folder that a name in `rule_packs` means."""
+    if name.startswith(("./", "../", "/", "~")) or "\\" in name:
+        return _find_in_house(name, base_folder)
+    folders = plugins.pack_folders()
+    if name in folders:
+        plugin, path = folders[name]
+        return PackFolder(path, f"{name}", plugin.name)
+    if plugins.failures:
+        return NotRun(name, f"no plugin that could be used brings the pack {name}")
+    if plugins.switched_off:
+        return NotRun(name, f"the pack {name} is not built in, and plugins are switched off")
+    return Problem(
+        "pack-unknown",
+        Place(str(base_folder), 1, 1),
+        f"no installed plugin brings a pack {name}",
+        f"{suggestion(name, folders)}, or ./ and the name of a folder beside the house's file",
+    )
+
+
+def _find_in_house(name: str, base_folder: Path) -> PackFolder | Problem:
+    base = base_folder.resolve()
+    path = (base / name).resolve() if name.startswith("./") else None
+    if path is None or base not in path.parents:
+        return Problem(
+            "pack-outside",
+            Place(str(base_folder), 1, 1),
+            f"the pack {name} does not lie in the house's folder",
+            "write ./ and the name of a folder beside the house's file",
+        )
+    shown = name.removeprefix("./").rstrip("/")
+    if not (path / "pack.yaml").is_file():
+        return Problem(
+            "pack-missing", Place(shown, 1, 1), f"the folder {name} holds no pack.yaml", "check the name"
+        )
+    return PackFolder(path, shown)
+
+
+def _check_edition(form: Form) -> None:
+    written = form.scalar("plumbtrue", wanted=True)
+    if written is not None and written.text != FORM:
+        form.problem(
+            "form-unknown",
+            written.place,
+            f"this is not a {FORM} but {written.text}",
+            f"write plumbtrue: {FORM}",
+        )
+    language = form.scalar("language", wanted=True)
+    if language is not None and language.text != str(LANGUAGE):
+        form.problem(
+            "language-unknown",
+            language.place,
+            f"the pack needs rule language {language.text}; this version reads {LANGUAGE}",
+            "use a version of plumbtrue that reads it",
+        )
+
+
+def _check_required(requires: Iterable[Scalar], below: Sequence[Pack], problems: list[Problem]) -> None:
+    names = [pack.name for pack in below]
+    for one in requires:
+        if one.text not in names:
+            problems.append(
+                Problem(
+                    "pack-required",
+                    one.place,
+                    f"the pack {one.text} is required, and no earlier layer is called so",
+                    "name it before this one in rule_packs",
+                    length=len(one.text),
+                )
+            )
+
+
+def _without_repetition(found: Iterable[Rule], rules: Sequence[Rule], problems: list[Problem]) -> list[Rule]:
+    """Rules whose names are still free in their pack."""
+    free: list[Rule] = []
+    for rule in found:
+        other = next((one for one in (*rules, *free) if one.slug == rule.slug), None)
+        if other is None:
+            free.append(rule)
+        else:
+            what = f"the rule {rule.slug} is defined here and at {other.place}"
+            problems.append(Problem("defined-twice", rule.place, what, "give one of them another name"))
+    return free
+
+
+def _read_tables(files: "_Files", pack: str, works: dict[str, Work]) -> dict[str, PackTable]:
+    tables: dict[str, PackTable] = {}
+    for path in files.named("tables"):
+        node = files.document(path)
+        table = None if node is None else read_table(node, pack, works, files.problems)
+        if table is None:
+            continue
+        other = tables.setdefault(table.name, table)
+        if other is not table:
+            what = f"the table {table.name} is defined here and at {other.place}"
+            files.problems.append(
+                Problem("defined-twice", table.place, what, "give one of them another name")
+            )
+    return tables
+
+
+_Read = TypeVar("_Read")
+
+
+@dataclass(slots=True)
+class _Files:
+    """The files of one pack, each read once, with what it is called in messages."""
+
+    folder: PackFolder
+    problems: list[Problem]
+    read: set[str] = field(default_factory=set)
+
+    def document(self, path: str) -> Mapping | None:
+        """The map that a file holds."""
+        return self._try(read_document, path)
+
+    def items(self, path: str) -> tuple[Node, ...]:
+        """The items of the list that a file holds."""
+        found = self._try(read_list, path)
+        return () if found is None else found.items
+
+    def holds(self, path: str) -> bool:
+        return (self.folder.path / path).is_file()
+
+    def named(self, subfolder: str) -> list[str]:
+        """The YAML files of a subfolder, in order of their names."""
+        return sorted(f"{subfolder}/{one.name}" for one in (self.folder.path / subfolder).glob("*.yaml"))
+
+    def contents(self) -> list[tuple[str, bytes]]:
+        """Every file that was read, with its content, for the digest."""
+        return [(path, (self.folder.path / path).read_bytes()) for path in sorted(self.read)]
+
+    def _try(self, read: Callable[..., _Read], path: str) -> _Read | None:
+        self.read.add(path)
+        try:
+            return read(self.folder.path / path, shown=f"{self.folder.shown}/{path}")
+        except CannotRead as failure:
+            self.problems.extend(failure.problems)
+            return None
+
+
+def _first(problems: Sequence[Problem]) -> str:
+    first = problems[0]
+    more = f", and {len(problems) - 1} more" if len(problems) > 1 else ""
+    return f"{first.where}: {first.what}{more}"

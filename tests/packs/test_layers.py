@@ -1,0 +1,271 @@
+"""A later pack adds, sets, tightens, relaxes or retires; every change is listed, and nothing is overridden silently."""
+
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+from textwrap import dedent
+
+import pytest
+from tests.packs.packs_in_text import CHAIN_GRADE, KEEPER_BOLT, ON, book_of, problems_of, write_pack
+
+from plumbtrue.rules.packs.pack import RuleBook
+from plumbtrue.rules.rule import Rule
+from plumbtrue.rules.severity import Severity
+
+Layered = Callable[..., RuleBook]
+
+
+@pytest.fixture
+def layered(tmp_path: Path) -> Layered:
+    """The trade's pack with a house's adjustments over it."""
+
+    def lay(adjustments: str, *, on: date = ON) -> RuleBook:
+        write_pack(tmp_path, "trade", rules=KEEPER_BOLT)
+        write_pack(tmp_path, "house", adjustments=adjustments)
+        return book_of(tmp_path, "trade", "house", on=on)
+
+    return lay
+
+
+@pytest.fixture
+def refused(tmp_path: Path) -> Callable[[str], str]:
+    """What is said of a house's adjustments that cannot be made: one problem, as slug, line and words."""
+
+    def refuse(adjustments: str) -> str:
+        write_pack(tmp_path, "trade", rules=KEEPER_BOLT + CHAIN_GRADE)
+        write_pack(tmp_path, "house", adjustments=adjustments)
+        (problem,) = problems_of(tmp_path, "trade", "house")
+        assert problem.where.file == "house/adjustments.yaml"
+        return f"{problem.slug} at line {problem.where.line}: {problem.what}; {problem.instead}"
+
+    return refuse
+
+
+def keeper_bolt(book: RuleBook) -> Rule:
+    rule = book.rule("keeper-bolt-missing")
+    assert rule is not None
+    return rule
+
+
+def test_a_parameter_is_set_and_its_origin_kept(layered: Layered) -> None:
+    book = layered("- {rule: keeper-bolt-missing, set: {reach: 18 in}}")
+    rule = keeper_bolt(book)
+    assert rule.parameters["reach"].text == "18 in"
+    assert rule.origins["parameters.reach"].pack == "house"
+    assert rule.origins["severity"].pack == "trade"
+    (change,) = book.changes
+    assert (change.part, change.before, change.after, change.way) == (
+        "parameters.reach",
+        "12 in",
+        "18 in",
+        "set",
+    )
+
+
+def test_a_rule_is_tightened_in_severity_and_demand(layered: Layered) -> None:
+    book = layered("""
+        - rule: keeper-bolt-missing
+          tighten: {severity: before-next-use, also_require: legs = 2}
+    """)
+    rule = keeper_bolt(book)
+    assert rule.severity is Severity.BEFORE_NEXT_USE
+    assert [clause.text for clause in rule.require] == ["keeper_bolt is not none", "legs = 2"]
+    assert [change.part for change in book.changes] == ["require", "severity"]
+
+
+RELAXED = """
+    - rule: keeper-bolt-missing
+      relax: {unless: wraps >= 4, severity: advisory}
+      reason: four wraps do not walk
+      decided_by: technical director
+      decided_on: 2025-10-20
+      until: 2026-02-13
+"""
+
+
+def test_a_relaxation_holds_on_its_last_day(layered: Layered) -> None:
+    rule = keeper_bolt(layered(RELAXED, on=date(2026, 2, 13)))
+    assert rule.severity is Severity.ADVISORY
+    assert [clause.text for clause in rule.unless] == ["wraps >= 4"]
+
+
+def test_a_relaxation_past_its_last_day_holds_no_longer_and_is_said_to_have_run_out(layered: Layered) -> None:
+    book = layered(RELAXED, on=date(2026, 2, 14))
+    rule = keeper_bolt(book)
+    assert rule.severity is Severity.NEXT_MAINTENANCE
+    assert rule.unless == ()
+    assert [(change.part, change.in_force, change.until) for change in book.changes] == [
+        ("severity", False, date(2026, 2, 13)),
+        ("unless", False, date(2026, 2, 13)),
+    ]
+
+
+def test_a_retired_rule_stays_in_the_book_with_the_reason(layered: Layered) -> None:
+    book = layered("""
+        - {rule: keeper-bolt-missing, retire: true, reason: no chain is wrapped here, decided_by: head of flys,
+           decided_on: 2025-10-20}
+    """)
+    retired = keeper_bolt(book).retired
+    assert retired is not None
+    assert (retired.pack, retired.reason, retired.decided_by) == (
+        "house",
+        "no chain is wrapped here",
+        "head of flys",
+    )
+
+
+def test_layers_add_up(tmp_path: Path) -> None:
+    write_pack(tmp_path, "trade", rules=KEEPER_BOLT)
+    write_pack(
+        tmp_path, "house", adjustments="- {rule: keeper-bolt-missing, tighten: {severity: before-next-use}}"
+    )
+    write_pack(
+        tmp_path, "user", adjustments="- {rule: keeper-bolt-missing, tighten: {severity: out-of-service}}"
+    )
+    book = book_of(tmp_path, "trade", "house", "user")
+    assert keeper_bolt(book).severity is Severity.OUT_OF_SERVICE
+    assert [(change.pack, change.before, change.after) for change in book.changes] == [
+        ("house", "next-maintenance", "before-next-use"),
+        ("user", "before-next-use", "out-of-service"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("adjustment", "said"),
+    [
+        pytest.param(
+            "{rule: keeper-bolt-mising, set: {reach: 1 ft}}",
+            "adjustment-matches-nothing at line 1: no rule keeper-bolt-mising stands in this pack or an earlier one; "
+            "did you mean keeper-bolt-missing?",
+            id="a rule that is not there",
+        ),
+        pytest.param(
+            "{rule: keeper-bolt-missing, set: {reech: 1 ft}}",
+            "parameter-unknown at line 1: the rule keeper-bolt-missing has no parameter reech; did you mean reach?",
+            id="a parameter that is not there",
+        ),
+        pytest.param(
+            "{rule: keeper-bolt-missing, set: {reach: 20 lb}}",
+            "dimension-wrong at line 1: reach is a length, such as 12 in, not a weight or pull; write a length",
+            id="a limit of another dimension",
+        ),
+        pytest.param(
+            "{rule: keeper-bolt-missing, tighten: {severity: advisory}}",
+            "severity-goes-the-wrong-way at line 1: advisory does not tighten keeper-bolt-missing, which is "
+            "next-maintenance; write a graver severity to tighten, a milder one to relax",
+            id="tightening to a milder severity",
+        ),
+        pytest.param(
+            "{rule: keeper-bolt-missing, set: {reach: 6 in}}",
+            "parameter-goes-the-wrong-way at line 1: 6 in instead of 12 in relaxes the rule keeper-bolt-missing; write it "
+            "under tighten where it asks for more, under relax and with a reason where for less",
+            id="setting a limit so that the rule asks for less",
+        ),
+        pytest.param(
+            "{rule: keeper-bolt-missing, tighten: {require: legs = 2}}",
+            "adjustment-part at line 1: tighten takes no require; write also_require, which holds beside what the rule asks "
+            "already",
+            id="replacing what a rule asks",
+        ),
+        pytest.param(
+            "{rule: keeper-bolt-missing, tighten: {also_require: leg = 2}}",
+            "name-unknown at line 1: a trim chain has no fact called leg; write legs",
+            id="a condition with a misspelt fact",
+        ),
+        pytest.param(
+            "{rule: chain-grade-too-low, relax: {severity: advisory}, reason: old, decided_by: us, decided_on: 2025-01-01}",
+            "relaxing-forbidden at line 1: the rule chain-grade-too-low of trade forbids that it is relaxed or retired; "
+            "take the adjustment out; a finding can be accepted at one place until a date",
+            id="relaxing what forbids it",
+        ),
+        pytest.param(
+            "{rule: chain-grade-too-low, retire: true, reason: old, decided_by: us, decided_on: 2025-01-01}",
+            "relaxing-forbidden at line 1: the rule chain-grade-too-low of trade forbids that it is relaxed or retired; "
+            "take the adjustment out; a finding can be accepted at one place until a date",
+            id="retiring what forbids it",
+        ),
+        pytest.param(
+            "{rule: keeper-bolt-missing, relax: {severity: advisory}, reason: old, decided_by: us}",
+            "decision-missing at line 1: an adjustment that says relax needs decided_on; write decided_on:",
+            id="relaxing without a date of decision",
+        ),
+        pytest.param(
+            "{rule: keeper-bolt-missing, relax: {severity: advisory}, tighten: {also_require: legs = 2}}",
+            "adjustment-way at line 1: an adjustment does one thing; write one of set, tighten, relax, retire",
+            id="two ways at once",
+        ),
+    ],
+)
+def test_an_adjustment_that_cannot_be_made_is_a_problem(
+    refused: Callable[[str], str], adjustment: str, said: str
+) -> None:
+    assert refused(f"- {adjustment}") == said
+
+
+def test_two_changes_of_one_pack_to_one_part_are_a_problem_and_not_a_race(tmp_path: Path) -> None:
+    write_pack(tmp_path, "trade", rules=KEEPER_BOLT)
+    twice = """
+        - {rule: keeper-bolt-missing, set: {reach: 18 in}}
+        - {rule: keeper-bolt-missing, set: {reach: 24 in}}
+    """
+    write_pack(tmp_path, "house", adjustments=twice)
+    (problem,) = problems_of(tmp_path, "trade", "house")
+    assert problem.slug == "changed-twice"
+    assert "house/adjustments.yaml:2:" in problem.what
+
+
+def test_the_same_rule_in_two_packs_is_a_problem_that_names_both_files(tmp_path: Path) -> None:
+    write_pack(tmp_path, "trade", rules=KEEPER_BOLT)
+    write_pack(tmp_path, "house", rules=KEEPER_BOLT)
+    (problem,) = problems_of(tmp_path, "trade", "house")
+    assert problem.slug == "defined-twice"
+    assert problem.where.file == "house/rules/chain.yaml"
+    assert "trade/rules/chain.yaml:2:" in problem.what
+
+
+def test_the_same_rule_in_two_files_of_a_pack_is_a_problem_too(tmp_path: Path) -> None:
+    write_pack(tmp_path, "trade", rules={"chain": KEEPER_BOLT, "ends": KEEPER_BOLT})
+    (problem,) = problems_of(tmp_path, "trade")
+    assert problem.where.file == "trade/rules/ends.yaml"
+    assert "trade/rules/chain.yaml:2:" in problem.what
+
+
+def test_a_former_name_may_not_be_given_to_another_rule(tmp_path: Path) -> None:
+    write_pack(tmp_path, "trade", rules=KEEPER_BOLT)
+    renamed = CHAIN_GRADE.replace("source:", "formerly: [keeper-bolt-missing]\n      source:")
+    write_pack(tmp_path, "house", rules=renamed)
+    (problem,) = problems_of(tmp_path, "trade", "house")
+    assert problem.slug == "defined-twice"
+
+
+def test_a_rule_is_adjusted_by_its_former_name(tmp_path: Path) -> None:
+    renamed = KEEPER_BOLT.replace("source:", "formerly: [wrap-walks-off]\n      source:")
+    write_pack(tmp_path, "trade", rules=renamed)
+    write_pack(tmp_path, "house", adjustments="- {rule: wrap-walks-off, set: {reach: 18 in}}")
+    assert keeper_bolt(book_of(tmp_path, "trade", "house")).parameters["reach"].text == "18 in"
+
+
+def test_the_order_of_files_and_keys_never_matters(tmp_path: Path) -> None:
+    forwards, backwards = tmp_path / "forwards", tmp_path / "backwards"
+    write_pack(forwards, "trade", rules={"a": KEEPER_BOLT, "b": CHAIN_GRADE})
+    turned = dedent(KEEPER_BOLT).replace("- rule: keeper-bolt-missing\n", "- source: common-practice\n")
+    turned = turned.replace("  source: common-practice\n", "  rule: keeper-bolt-missing\n")
+    write_pack(backwards, "trade", rules={"a": CHAIN_GRADE, "b": turned})
+
+    def said(folder: Path) -> list[tuple[object, ...]]:
+        rules = book_of(folder, "trade").rules
+        return [
+            (rule.slug, rule.title, rule.require[0].text, rule.severity, rule.citations) for rule in rules
+        ]
+
+    assert said(forwards) == said(backwards)
+
+
+def test_the_digest_changes_with_a_letter_and_with_nothing_else(tmp_path: Path) -> None:
+    first, same, other = tmp_path / "first", tmp_path / "same", tmp_path / "other"
+    write_pack(first, "trade", rules=KEEPER_BOLT)
+    write_pack(same, "trade", rules=KEEPER_BOLT)
+    write_pack(other, "trade", rules=KEEPER_BOLT.replace("12 in", "13 in"))
+    (same / "trade" / "notes.txt").write_text("not part of the pack")
+    digests = [book_of(folder, "trade").packs[0].digest for folder in (first, same, other)]
+    assert digests[0] == digests[1] != digests[2]
