@@ -1,6 +1,8 @@
-"""A small vocabulary and a small rig of invented things, built by hand, with the facts as an environment for rules.
+"""A small vocabulary and a small rig of invented things, built by hand, with the facts as an environment
+for rules.
 
-The environment here is a plain table of answers: what a rule makes of them is tested, not where they come from.
+The environment here is a plain table of answers: what a rule makes of them is tested, not where they come
+from.
 """
 
 from collections.abc import Mapping

@@ -1,14 +1,18 @@
 """The careful way: every value within bounds, every answer one of three, and the working kept.
 
-* A claim holds only if it holds at every figure that the facts allow; what cannot be told names the facts that would settle it. `and`, `or`, `not`
-  and the quantifiers follow strong three-valued logic, in any order of their operands. Where the answer is settled by one operand, an error in
-  another is of no account; where it is open, an error yields to what is unknown.
-* `none` is a known fact for `is none`, `is`, `in` and `includes`. In a comparison or a calculation it is a figure of which nothing is known,
-  and so is a fact of something that is not there: such a comparison cannot be told.
-* A list to which something nobody identified may belong never holds for every one, nor fails for some; its count is a lower bound. So is its
-  sum, provided that the value cannot be negative by its form (`checking.never_negative`).
-* Bounds are taken through every operation separately. That two operands depend on one fact is seen only where they are one and the same
-  expression (`a - a`, `a < a`); otherwise the result may be wider than need be, never narrower.
+* A claim holds only if it holds at every figure that the facts allow; what cannot be told names the facts
+  that would settle it. `and`, `or`, `not` and the quantifiers follow strong three-valued logic, in any
+  order of their operands. Where the answer is settled by one operand, an error in another is of no
+  account; where it is open, an error yields to what is unknown.
+* `none` is a known fact for `is none`, `is`, `in` and `includes`. In a comparison or a calculation it is a
+  figure of which nothing is known, and so is a fact of something that is not there: such a comparison
+  cannot be told.
+* A list to which something nobody identified may belong never holds for every one, nor fails for some; its
+  count is a lower bound. So is its sum, provided that the value cannot be negative by its form
+  (`checking.never_negative`).
+* Bounds are taken through every operation separately. That two operands depend on one fact is seen only
+  where they are one and the same expression (`a - a`, `a < a`); otherwise the result may be wider than
+  need be, never narrower.
 """
 
 from datetime import date
@@ -93,11 +97,11 @@ def evaluate(meaning: Meaning, environment: Environment, this: Thing) -> Evaluat
     Raises:
         RuleError: the rule itself failed, and no other part of it settled the answer.
     """
-    return _Careful(environment, this).find(meaning)
+    return Careful(environment, this).find(meaning)
 
 
-class _Careful:
-    """One thing while it is judged."""
+class Careful:
+    """One thing while it is judged. Named values are found once, for all that is asked of the thing."""
 
     def __init__(self, environment: Environment, this: Thing) -> None:
         self.environment = environment
@@ -106,6 +110,7 @@ class _Careful:
         self.lets: dict[str, Evaluated | RuleError] = {}
 
     def find(self, meaning: Meaning) -> Evaluated:
+        """What an expression gives; see `evaluate`."""
         match meaning:
             case Constant(value):
                 return Evaluated(meaning, value)
@@ -238,22 +243,22 @@ class _Careful:
                 around = thing.enclosing(kind)
                 if around is not None:
                     return Evaluated(meaning, around, thing=thing)
-                reason = Missing(thing, kind, f"it lies in no {kind.replace('_', ' ')}")
-                return Evaluated(meaning, _NOT_THERE, (reason,), thing=thing)
+                why = Missing(thing, kind, f"it lies in no {kind.replace('_', ' ')}")
+                return Evaluated(meaning, _NOT_THERE, (why,), thing=thing)
             case LoadPath():
                 beside = thing.parent.parts.get(thing.role) if thing.parent is not None else None
-                if thing.parent is None or not isinstance(beside, tuple):
-                    reason = Missing(thing, "load_path", "it stands in no load path")
-                    return Evaluated(meaning, Members((), Rest.UNKNOWN), (reason,), thing=thing)
-                return self.things(meaning, thing.parent, thing.role, beside)
+                if thing.parent is not None and isinstance(beside, tuple):
+                    return self.things(meaning, thing.parent, thing.role, beside)
+                why = Missing(thing, "load_path", "it stands in no load path")
+                return Evaluated(meaning, Members((), Rest.UNKNOWN), (why,), thing=thing)
             case FactOf(fact=fact):
                 return self.fact(meaning, thing, fact.name, owner)
 
     def fact(self, meaning: FactOf, thing: Thing, name: str, owner: Evaluated) -> Evaluated:
         if name not in thing.kind.facts:
-            missing = (Missing(thing, name, f"a {thing.kind.word} has no such fact"),)
+            why = Missing(thing, name, f"a {thing.kind.word} has no such fact")
             nothing = Members((), Rest.UNKNOWN) if isinstance(meaning.type, Several) else _NOT_THERE
-            return Evaluated(meaning, nothing, missing, thing=thing)
+            return Evaluated(meaning, nothing, (why,), thing=thing)
         kind = meaning.type
         if isinstance(kind.of if isinstance(kind, Several) else kind, OneThing):
             held = self.environment.part(thing, name)
@@ -324,7 +329,9 @@ class _Careful:
                 return Members((Member(value, missing),), rest)
 
     def from_several(self, meaning: FactOf, owners: Members, owner: Evaluated) -> Evaluated:
-        """A fact of each of several things; lists run together, and what is not there adds nothing to a list of things."""
+        """A fact of each of several things; lists run together, and what is not there adds nothing to a
+        list of things.
+        """
         holds_things = isinstance(meaning.type, Several) and isinstance(meaning.type.of, OneThing)
         known: list[Member] = []
         rest = owners.rest
@@ -503,7 +510,9 @@ class _Careful:
     # ---- claims
 
     def joined(self, meaning: All | Any, parts: tuple[Meaning, ...], settling: Truth) -> Evaluated:
-        """All of several claims, or one of them: the answer that settles it wins, then what is unknown, then an error."""
+        """All of several claims, or one of them: the answer that settles it wins, then what is unknown,
+        then an error.
+        """
         found: list[Evaluated] = []
         failure: RuleError | None = None
         for part in parts:
@@ -699,7 +708,9 @@ def _picked(meaning: Pick, greatest: bool, found: tuple[Evaluated, ...]) -> Eval
 
 
 def _extreme(greatest: bool, sure: list[Bounds], perhaps: list[Bounds]) -> Bounds:
-    """The least or greatest of those that count for certain and those that may; of none at all, nothing is known."""
+    """The least or greatest of those that count for certain and those that may; of none at all, nothing is
+    known.
+    """
     if not sure:
         return EVERYTHING
     lows, highs = [one.low for one in sure], [one.high for one in sure]

@@ -1,7 +1,9 @@
-"""What an expression means: every name finds what it stands for, every comparison is of like with like. No rig is needed.
+"""What an expression means: every name finds what it stands for, every comparison is of like with like. No
+rig is needed.
 
-A length is never compared with a weight, a limit in months never with a count of days, a word never with one that its fact does not know. Whatever
-is wrong becomes a problem with its place and with what to write; one mistake is told once.
+A length is never compared with a weight, a limit in months never with a count of days, a word never with
+one that its fact does not know. Whatever is wrong becomes a problem with its place and with what to write;
+one mistake is told once.
 """
 
 from collections.abc import Iterable, Mapping
@@ -10,6 +12,7 @@ from typing import assert_never
 
 from plumbtrue.documents.nearest_word import nearest
 from plumbtrue.documents.place import Problem
+from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import DURATION, RATIO
 from plumbtrue.quantities.literals import read_literal
 from plumbtrue.quantities.unreadable import Unreadable, wanted
@@ -120,7 +123,9 @@ def check_claim(expression: Expression, scope: Scope) -> Checked:
 
 
 def with_lets(scope: Scope, lets: Mapping[str, Expression]) -> tuple[Scope, tuple[Problem, ...]]:
-    """The scope with named intermediate values, which may build on one another in any order but not in a circle."""
+    """The scope with named intermediate values, which may build on one another in any order but not in a
+    circle.
+    """
     problems: list[Problem] = []
     if len(lets) > MOST_LETS:
         first = next(iter(lets.values()))
@@ -384,16 +389,18 @@ def _alike(one: Type, other: Type) -> Type | None:
 
 
 def _unlike(left: Meaning, right: Meaning, written: Expression, ground: Ground) -> Meaning:
-    what = f"{printed(left.written)} is {in_words(left.type)} and {printed(right.written)} {in_words(right.type)}"
+    one, other = printed(left.written), printed(right.written)
+    what = f"{one} is {in_words(left.type)} and {other} {in_words(right.type)}"
     instead = ""
     match left.type, right.type:
-        case Figures(dimension), Figures(other) if other == RATIO and isinstance(right.written, Figure):
+        case Figures(dimension), Figures(found) if found == RATIO and isinstance(right.written, Figure):
             instead = f"write {wanted(dimension)}"
-        case Figures(dimension), Figures(other) if dimension == other:
+        case Figures(dimension), Figures(found) if dimension == found:
             what += ", one by the calendar and one in days"
             instead = "use months and years with age of, days with days since"
-    length = len(printed(right.written))
-    return ground.mistake(written, "dimension-wrong", what, instead, place=right.written.place, length=length)
+    return ground.mistake(
+        written, "dimension-wrong", what, instead, place=right.written.place, length=len(other)
+    )
 
 
 def _arithmetic(written: Arithmetic, ground: Ground) -> Meaning:
@@ -542,7 +549,9 @@ def _drawn(
     *,
     counted: bool,
 ) -> Drawn | None:
-    """The variable, its list and what limits it. The variable stays in hand; `_put_down` takes it away again."""
+    """The variable, its list and what limits it. The variable stays in hand; `_put_down` takes it away
+    again.
+    """
     found = stands_for(several, ground)
     if isinstance(found.type, Mistaken):
         return None
@@ -641,19 +650,19 @@ def _total(written: Total, ground: Ground) -> Meaning:
 
 
 def never_negative(meaning: Meaning) -> bool:
-    """Whether a value cannot lie below zero by its form: made without subtraction from facts that riggers add up.
+    """Whether a value cannot lie below zero by its form: made without subtraction from facts that riggers
+    add up.
 
-    Weights, lengths, areas, counts and ratios of parts are taken as never negative; temperatures, angles and dates are not.
+    Weights, lengths, areas, counts and ratios of parts are taken as never negative; temperatures, angles
+    and dates are not.
     """
     match meaning:
         case Constant(value=value):
-            return getattr(value, "low", -1) >= 0
-        case FactOf(type=Figures(dimension)):
-            return dimension.temperature == 0 and dimension.angle == 0
-        case TheOne(of=of) | LetValue(body=of):
-            return never_negative(of) or (isinstance(of, FactOf) and isinstance(meaning.type, Figures))
-        case Variable(type=Figures(dimension)):
-            return dimension.temperature == 0 and dimension.angle == 0
+            return isinstance(value, Bounds) and value.low >= 0
+        case FactOf(type=kind) | TheOne(type=kind) | Variable(type=kind):
+            return isinstance(kind, Figures) and kind.dimension.temperature == kind.dimension.angle == 0
+        case LetValue(body=body):
+            return never_negative(body)
         case Absolute() | CountOf():
             return True
         case Calculation(operator=operator, left=left, right=right):
@@ -709,5 +718,6 @@ def _key(table: Table, key: Column, written: Expression, ground: Ground) -> Mean
     if fits:
         return value
     text = printed(written)
-    what = f"the key {key.name} of table {table.name} is {in_words(key.type)}, and {text} is {in_words(value.type)}"
+    wanted_key = f"the key {key.name} of table {table.name} is {in_words(key.type)}"
+    what = f"{wanted_key}, and {text} is {in_words(value.type)}"
     return ground.mistake(written, "dimension-wrong", what, length=len(text))

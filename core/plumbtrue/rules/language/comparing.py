@@ -56,7 +56,8 @@ def check_comparison(
         if operator in (">", ">="):
             return Over(left, right, operator == ">=", CLAIM, written)
         return Over(right, left, operator == "<=", CLAIM, written)
-    what = f"{printed(left.written)} is {in_words(left.type)}, and {printed(right.written)} is {in_words(right.type)}"
+    one, other = printed(left.written), printed(right.written)
+    what = f"{one} is {in_words(left.type)}, and {other} is {in_words(right.type)}"
     slug, instead = _advice(left, right, written)
     return ground.mistake(
         written, slug, what, instead, place=right.written.place, length=len(printed(right.written))
@@ -84,7 +85,9 @@ def _equal_kinds(left: Type, right: Type) -> bool:
 
 
 def _word_meant(left: Meaning, written: Comparison, ground: Ground) -> Meaning | None:
-    """Advice where somebody wrote `attachment = wrap`: the last problem told says that there is no fact called wrap."""
+    """Advice where somebody wrote `attachment = wrap`: the last problem told says that there is no fact
+    called wrap.
+    """
     right = written.right
     if (
         not isinstance(left.type, OneWord)
@@ -113,6 +116,11 @@ def _advice(left: Meaning, right: Meaning, written: Comparison) -> tuple[str, st
     if types == {OneWord, Names} and isinstance(right.written, Quoted):
         sign = "is not" if written.operator == "!=" else "is"
         return "word-compared", f"write {printed(left.written)} {sign} {right.written.text}"
+    if types == {OneWord, Figures} and isinstance(right.written, Figure):
+        assert isinstance(left.type, OneWord)
+        if right.written.text in left.type.words:
+            sign = "is not" if written.operator == "!=" else "is"
+            return "word-compared", f"write {printed(left.written)} {sign} {right.written.text}"
     if types == {OneThing}:
         return "word-compared", f"write {printed(left.written)} is {printed(right.written)}"
     if types in ({OneWord}, {Names}):
@@ -145,7 +153,9 @@ def _advice_on_figures(left: Meaning, right: Meaning, written: Comparison) -> tu
 
 
 def check_is(operand: Meaning, word: Word, written: Is, ground: Ground) -> Meaning:
-    """The meaning of `a is word`: of a thing its kind, or whether it is the other one; else the word of a fact."""
+    """The meaning of `a is word`: of a thing its kind, or whether it is the other one; else the word of a
+    fact.
+    """
     text = printed(operand.written)
     match operand.type:
         case Mistaken():

@@ -21,7 +21,8 @@ class Environment(Protocol):
         ...
 
     def exact(self, thing: Thing, name: str, /) -> object:
-        """A fact as a plain value: a float, a word or name, a frozenset of words, None for `none`, a thing, or a tuple of these.
+        """A fact as a plain value: a float, a word or name, a frozenset of words, None for `none`, a
+        thing, or a tuple of these.
 
         Raises:
             NotExact: it is not exactly known; of a list, that it may be longer than what is in it.
@@ -33,7 +34,9 @@ class Environment(Protocol):
         ...
 
     def is_unlisted(self, thing: Thing, name: str, /) -> bool:
-        """Whether something stands in a list that nobody has identified, or the list is shorter than stated."""
+        """Whether something stands in a list that nobody has identified, or the list is shorter than
+        stated.
+        """
         ...
 
 

@@ -1,10 +1,12 @@
 """The fast way: an expression made once into a Python code object, for facts that are exactly known.
 
-It answers only when everything it meets is exactly known and there; in any other case, `none` in a calculation, a list that may be longer, an
-empty one where a least is wanted, a division by zero, it raises `NotExact`, and the careful way judges. Where it answers, it answers as the careful way would:
-the same floats in the same order, the same closeness at a limit.
+It answers only when everything it meets is exactly known and there; in any other case, `none` in a
+calculation, a list that may be longer, an empty one where a least is wanted, a division by zero, it raises
+`NotExact`, and the careful way judges. Where it answers, it answers as the careful way would: the same
+floats in the same order, the same closeness at a limit.
 
-The source is put together from our own names and numbered constants only; nothing that a pack says becomes part of it as text.
+The source is put together from our own names and numbered constants only; nothing that a pack says becomes
+part of it as text.
 """
 
 from collections.abc import Callable
@@ -61,7 +63,9 @@ from plumbtrue.rules.language.value_types import Figures, ManyWords, Names, OneT
 Fast = Callable[[Environment, Thing], bool]
 _LARGEST: Final = 1e300
 _WIDE: Final = 4e-9
-"""Relative difference above which two figures differ beyond doubt: a few times the closeness at which they are the same."""
+"""Relative difference above which two figures differ beyond doubt: a few times the closeness at which they
+are the same.
+"""
 
 
 def compile_fast(meaning: Meaning) -> Fast:
@@ -377,7 +381,9 @@ class _Writer:
         return found
 
     def over(self, meaning: Over) -> str:
-        """Comparison of two figures. Against a fixed limit, most figures need no look at how close they are."""
+        """Comparison of two figures. Against a fixed limit, most figures need no look at how close they
+        are.
+        """
         a, b = self.figure(meaning.greater), self.figure(meaning.lesser)
         limit = _fixed(meaning.lesser)
         other = _fixed(meaning.greater)
@@ -430,7 +436,7 @@ def _is_text(meaning: Meaning) -> bool:
 
 
 def _lists_values(meaning: FactOf) -> bool:
-    """Whether a fact is a list of values; a list of things that may be longer is refused by `exact` itself."""
+    """Whether a fact is a list of values; one of things that may be longer `exact` refuses itself."""
     fact = meaning.fact.type
     return meaning.fact.one_or_each or (
         fact.startswith("list of ") and fact not in ("list of things", "list of words")

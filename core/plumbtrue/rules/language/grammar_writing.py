@@ -1,8 +1,8 @@
 """Writes `grammar_table.json`, the table that the parser runs on, from `grammar.lark`.
 
-Run `python -m plumbtrue.rules.language.grammar_writing` after changing the grammar; a test holds the table fresh and has the library parse
-the same texts as a check. The table is stored because the library's import and its analysis take some 60 ms of every start, the table
-one. Nothing but this module imports the library.
+Run `python -m plumbtrue.rules.language.grammar_writing` after changing the grammar; a test holds the table
+fresh and has the library parse the same texts as a check. The table is stored because the library's import
+and its analysis take some 60 ms of every start, the table one. Nothing but this module imports the library.
 """
 
 import json
@@ -17,9 +17,10 @@ TABLE = FOLDER / "grammar_table.json"
 def grammar_table(grammar: str) -> dict[str, Any]:
     """The LALR(1) table of a grammar, as plain data.
 
-    `productions` holds, for each, the name of its left side, how many symbols it takes, which of them its builder gets, and the builder's
-    name (none where a single child is handed on as it is). `states` maps the name of the next symbol to a state to go to (0 and up) or
-    a production to reduce, counted from -1 downward.
+    `productions` holds, for each, the name of its left side, how many symbols it takes, which of them its
+    builder gets, and the builder's name (none where a single child is handed on as it is). `states` maps
+    the name of the next symbol to a state to go to (0 and up) or a production to reduce, counted from -1
+    downward.
 
     Raises:
         lark.exceptions.GrammarError: the grammar is ambiguous to a parser that looks one token ahead.

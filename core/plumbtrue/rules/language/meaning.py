@@ -1,7 +1,8 @@
 """What is meant by a rule: the tree of an expression after every name has found what it stands for.
 
-The checker makes these, the evaluators run on them and ask no text. There are fewer forms than in `nodes`: `a < b` means that b is over a, `excludes`
-and `no` are denials. Each node keeps what was written, for its place and for the explanation, and knows its type.
+The checker makes these, the evaluators run on them and ask no text. There are fewer forms than in `nodes`:
+`a < b` means that b is over a, `excludes` and `no` are denials. Each node keeps what was written, for its
+place and for the explanation, and knows its type.
 """
 
 from dataclasses import dataclass
@@ -79,7 +80,9 @@ class LoadPath:
 
 @dataclass(frozen=True, slots=True)
 class FactOf:
-    """A fact of a thing, or of each of several things: a value, a part, or several of them, lists run together."""
+    """A fact of a thing, or of each of several things: a value, a part, or several of them, lists run
+    together.
+    """
 
     owner: "Meaning"
     fact: Fact
@@ -89,7 +92,9 @@ class FactOf:
 
 @dataclass(frozen=True, slots=True)
 class TheOne:
-    """A value that may have been written once for several, taken as one: it counts only where all are alike."""
+    """A value that may have been written once for several, taken as one: it counts only where all are
+    alike.
+    """
 
     of: "Meaning"
     type: Type

@@ -1,7 +1,8 @@
-"""What a name in a rule stands for: a variable, a named value, a parameter, a fact of the thing judged, or a thing around it.
+"""What a name in a rule stands for: a variable, a named value, a parameter, a fact of the thing judged, or
+a thing around it.
 
-A bare name is looked for in that order, and one that could be two of the first four is a problem: nothing hides anything silently. Dots lead from a
-thing to its facts and parts, or outward to what it lies in.
+A bare name is looked for in that order, and one that could be two of the first four is a problem: nothing
+hides anything silently. Dots lead from a thing to its facts and parts, or outward to what it lies in.
 """
 
 from collections.abc import Iterable
@@ -48,7 +49,9 @@ from plumbtrue.rules.language.value_types import (
 
 @dataclass(slots=True)
 class Ground:
-    """One expression while it is checked: its scope, the variables in hand, and what has been found wrong so far."""
+    """One expression while it is checked: its scope, the variables in hand, and what has been found wrong
+    so far.
+    """
 
     scope: Scope
     problems: list[Problem] = field(default_factory=list)
@@ -178,7 +181,7 @@ def _fact_of(owner: Meaning, name: str, written: Path, ground: Ground) -> Meanin
     spelt = ".".join(written.steps)
     if len(having) < len(kinds):
         subject = ".".join(written.steps[:-1]) or THIS
-        what = f"not every thing that {subject} may be has {name}; {_listed(having)} {'has' if len(having) == 1 else 'have'} it"
+        what = f"not every thing that {subject} may be has {name}: only {_listed(having)}"
         instead = f"say first which it is: {subject} is {next(iter(having))} and …"
         return ground.mistake(written, "fact-of-some-kinds", what, instead, length=len(spelt))
     types = {_said(fact, ground) for fact in having.values()}
@@ -201,7 +204,9 @@ def _said(fact: Fact, ground: Ground) -> Type:
 
 
 def _merged(types: Iterable[Type]) -> Type | None:
-    """One type for facts of several kinds that share a name, or nothing when they differ in more than their words."""
+    """One type for facts of several kinds that share a name, or nothing when they differ in more than
+    their words.
+    """
     words: list[frozenset[str]] = []
     kinds: list[frozenset[str]] = []
     shapes = set()

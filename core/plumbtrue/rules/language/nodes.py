@@ -1,7 +1,8 @@
 """What is written in a rule: the tree of an expression, before anybody asked what its names mean.
 
-Every node carries the place where it begins. Two nodes are equal when they say the same, wherever they stand: places do not count, so printing
-a node (`printing`) and parsing the text again gives an equal node. The parser makes these; the checker turns them into `meaning`.
+Every node carries the place where it begins. Two nodes are equal when they say the same, wherever they
+stand: places do not count, so printing a node (`printing`) and parsing the text again gives an equal node.
+The parser makes these; the checker turns them into `meaning`.
 """
 
 from dataclasses import dataclass, field
@@ -33,7 +34,9 @@ class Quoted:
 
 @dataclass(frozen=True, slots=True)
 class Word:
-    """A word of a closed list, a kind or class, or the name of a thing; which one it is, what stands before it decides."""
+    """A word of a closed list, a kind or class, or the name of a thing; which one it is, what stands
+    before it decides.
+    """
 
     text: str
     place: Place = field(compare=False)

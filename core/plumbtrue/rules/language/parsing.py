@@ -1,6 +1,7 @@
 """From the text of an expression to its tree. The parser knows no rig: names are only names here.
 
-It runs on `grammar_table.json` (see `grammar_writing`): a stack, a table and one function for each way of building a node.
+It runs on `grammar_table.json` (see `grammar_writing`): a stack, a table and one function for each way of
+building a node.
 """
 
 import json
@@ -57,7 +58,8 @@ def parse(text: str, place: Place) -> Expression | Problem:
 
     Args:
         text: the expression.
-        place: where its first character stands. On a text of several lines the columns of later lines are counted in the text itself.
+        place: where its first character stands. On a text of several lines the columns of later lines are
+        counted in the text itself.
     """
     if len(text) > LONGEST:
         return Problem(
@@ -86,7 +88,9 @@ def parsed(text: str) -> Expression:
 
 @dataclass(frozen=True, slots=True)
 class _Production:
-    """How the symbols on top of the stack become one. Without a builder the single child that counts is handed on as it is."""
+    """How the symbols on top of the stack become one. Without a builder the single child that counts is
+    handed on as it is.
+    """
 
     makes: str
     takes: int

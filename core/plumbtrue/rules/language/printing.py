@@ -1,4 +1,6 @@
-"""An expression as text again, with brackets only where they are needed. Parsing the text gives an equal expression."""
+"""An expression as text again, with brackets only where they are needed. Parsing the text gives an equal
+expression.
+"""
 
 from typing import assert_never
 
@@ -31,7 +33,8 @@ from plumbtrue.rules.language.nodes import (
     Word,
 )
 
-# How tightly each kind of expression holds together; an expression inside another that holds tighter needs brackets.
+# How tightly each kind of expression holds together; an expression inside another that holds tighter needs
+# brackets.
 _OR, _AND, _NOT, _TEST, _VALUE, _SUM, _PRODUCT, _FACTOR, _ATOM = range(1, 10)
 
 

@@ -1,4 +1,6 @@
-"""What the careful way finds: a value or an answer, what would settle it, and how it came about, node by node."""
+"""What the careful way finds: a value or an answer, what would settle it, and how it came about, node by
+node.
+"""
 
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -12,7 +14,9 @@ from plumbtrue.rules.language.meaning import Meaning
 
 @dataclass(frozen=True, slots=True)
 class NotThere:
-    """What is asked about belongs to something that is known not to be there: a rope's fact where there is no rope."""
+    """What is asked about belongs to something that is known not to be there: a rope's fact where there is
+    no rope.
+    """
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +52,9 @@ Found = Value | Truth | Thing | Members | NotThere
 
 @dataclass(frozen=True, slots=True)
 class Evaluated:
-    """What a node gave. Of an answer that was told, nothing is missing; of a value, all that would make it exact."""
+    """What a node gave. Of an answer that was told, nothing is missing; of a value, all that would make it
+    exact.
+    """
 
     meaning: Meaning
     value: Found

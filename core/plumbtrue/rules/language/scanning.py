@@ -1,7 +1,8 @@
 """An expression's text cut into tokens, one at a time, as the parser asks for them.
 
-What may stand next decides how the text is read: where a word of a closed list is wanted, `two-part` and `7x19` are words; elsewhere a hyphen is
-a minus. A word of the grammar, such as `of` or `for`, is a name wherever the grammar has no use for it.
+What may stand next decides how the text is read: where a word of a closed list is wanted, `two-part` and
+`7x19` are words; elsewhere a hyphen is a minus. A word of the grammar, such as `of` or `for`, is a name
+wherever the grammar has no use for it.
 """
 
 import re
@@ -14,7 +15,9 @@ _WORDLIKE: Final = ("NAME", "WORD")
 
 
 class Token(NamedTuple):
-    """A piece of the text: the name that the grammar gives it, its text, and where it begins, counted from 0."""
+    """A piece of the text: the name that the grammar gives it, its text, and where it begins, counted from
+    0.
+    """
 
     name: str
     text: str

@@ -1,4 +1,6 @@
-"""What a rule may speak of: the vocabulary, the kinds that it is about, its parameters, tables and named values."""
+"""What a rule may speak of: the vocabulary, the kinds that it is about, its parameters, tables and named
+values.
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
@@ -50,7 +52,9 @@ class Given:
 
 @dataclass(frozen=True, slots=True)
 class Scope:
-    """What the names of one rule can stand for. Make one for each rule; `with_lets` (in `checking`) adds its named values."""
+    """What the names of one rule can stand for. Make one for each rule; `with_lets` (in `checking`) adds
+    its named values.
+    """
 
     vocabulary: Vocabulary
     about: frozenset[str]
@@ -63,7 +67,9 @@ class Scope:
     """Kinds that a condition has left for a name."""
 
     def where(self, condition: Meaning) -> "Scope":
-        """The scope of what is asked only where a condition holds: after `when: this is swage_sleeve`, facts of a sleeve may be named."""
+        """The scope of what is asked only where a condition holds: after `when: this is swage_sleeve`,
+        facts of a sleeve may be named.
+        """
         return replace(self, narrowed=narrowing(condition, True, self.narrowed, self.vocabulary))
 
 

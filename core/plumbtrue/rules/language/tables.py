@@ -1,7 +1,9 @@
-"""Tables of a pack: rows of figures and words, found by their keys under a policy that each key column declares.
+"""Tables of a pack: rows of figures and words, found by their keys under a policy that each key column
+declares.
 
-What lies beyond the rows is not known, never guessed: under every policy a key outside them gives no value. A key known within bounds gives all
-that any figure within them could find. Interpolation is linear, and nothing is taken for granted about whether a column rises or falls.
+What lies beyond the rows is not known, never guessed: under every policy a key outside them gives no
+value. A key known within bounds gives all that any figure within them could find. Interpolation is linear,
+and nothing is taken for granted about whether a column rises or falls.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -33,7 +35,9 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table with its columns and rows; each row has one cell for each column, in order. Key cells are never empty."""
+    """A table with its columns and rows; each row has one cell for each column, in order. Key cells are
+    never empty.
+    """
 
     name: str
     columns: tuple[Column, ...]
@@ -49,7 +53,9 @@ class Table:
         return tuple(column for column in self.columns if column.policy is not None)
 
     def mistakes(self) -> tuple[str, ...]:
-        """What is wrong with the table in itself, in sentences: rows of wrong length, keys that stand twice or are missing."""
+        """What is wrong with the table in itself, in sentences: rows of wrong length, keys that stand
+        twice or are missing.
+        """
         found = []
         places = [index for index, column in enumerate(self.columns) if column.policy is not None]
         if not places:
@@ -70,7 +76,8 @@ class Table:
         return tuple(found)
 
     def look_up(self, column: str, keys: Mapping[str, Value]) -> Value:
-        """What a column says for keys known exactly or within bounds; unknown where some possible key finds nothing.
+        """What a column says for keys known exactly or within bounds; unknown where some possible key
+        finds nothing.
 
         Args:
             keys: a value for every key column, by name.

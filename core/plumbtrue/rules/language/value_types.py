@@ -1,4 +1,6 @@
-"""What an expression can give, known before any rig is: a figure of a dimension, a date, a word of a closed list, a claim, a thing."""
+"""What an expression can give, known before any rig is: a figure of a dimension, a date, a word of a
+closed list, a claim, a thing.
+"""
 
 import re
 from dataclasses import dataclass
@@ -13,7 +15,9 @@ Reckoning = Literal["calendar", "days"]
 
 @dataclass(frozen=True, slots=True)
 class Figures:
-    """A figure [SI]. A length of time is reckoned by the calendar (months, years), in days, or neither has been said."""
+    """A figure [SI]. A length of time is reckoned by the calendar (months, years), in days, or neither has
+    been said.
+    """
 
     dimension: Dimension
     reckoning: Reckoning | None = None
@@ -64,7 +68,9 @@ class OneThing:
 
 @dataclass(frozen=True, slots=True)
 class Several:
-    """Things or values in order. With `or_one`, one value may have been written for all of them, so that nobody knows how many."""
+    """Things or values in order. With `or_one`, one value may have been written for all of them, so that
+    nobody knows how many.
+    """
 
     of: "Type"
     or_one: bool = False
@@ -117,7 +123,9 @@ def type_of(fact: Fact, kinds: frozenset[str]) -> Type:
 
 
 def figure_type(dimension: Dimension | None, text: str) -> Type:
-    """What a figure in a rule gives: a date has no dimension; a length of time says by its unit how it is reckoned."""
+    """What a figure in a rule gives: a date has no dimension; a length of time says by its unit how it is
+    reckoned.
+    """
     if dimension is None:
         return Dates()
     if dimension.time == 0:
