@@ -18,7 +18,8 @@ KEEPER_BOLT = """
     - rule: keeper-bolt-missing
       title: A chain wrap near the end of a pipe is kept from walking off
       about: trim-chain
-      parameters: {reach: {value: 12 in, meaning: distance from the pipe end within which a wrap can walk, stricter: more}}
+      parameters:
+        reach: {value: 12 in, meaning: distance from the end within which a wrap can walk, stricter: more}
       when: attachment is wrap and distance_to_pipe_end < reach
       require: keeper_bolt is not none
       severity: next-maintenance
@@ -58,7 +59,7 @@ def head(name: str, more: str = "") -> str:
 def write_pack(
     folder: Path, name: str, *, rules: str | Mapping[str, str] = "", more: str = "", **files: str
 ) -> Path:
-    """A pack in a folder: its rules in one file, or in several by subject; `tables__clips` writes `tables/clips.yaml`."""
+    """A pack in a folder, its rules in one file or by subject; `tables__clips` writes `tables/clips.yaml`."""
     pack = folder / name
     (pack / "rules").mkdir(parents=True, exist_ok=True)
     (pack / "pack.yaml").write_text(head(name, more), encoding="utf-8")

@@ -1,4 +1,4 @@
-"""A later pack adds, sets, tightens, relaxes or retires; every change is listed, and nothing is overridden silently."""
+"""A later pack adds, sets, tightens, relaxes or retires; each change is listed, none is silent."""
 
 from collections.abc import Callable
 from datetime import date
@@ -29,14 +29,15 @@ def layered(tmp_path: Path) -> Layered:
 
 @pytest.fixture
 def refused(tmp_path: Path) -> Callable[[str], str]:
-    """What is said of a house's adjustments that cannot be made: one problem, as slug, line and words."""
+    """What is said of a house's adjustments that cannot be made: one problem, as slug and words."""
 
     def refuse(adjustments: str) -> str:
         write_pack(tmp_path, "trade", rules=KEEPER_BOLT + CHAIN_GRADE)
         write_pack(tmp_path, "house", adjustments=adjustments)
         (problem,) = problems_of(tmp_path, "trade", "house")
         assert problem.where.file == "house/adjustments.yaml"
-        return f"{problem.slug} at line {problem.where.line}: {problem.what}; {problem.instead}"
+        assert problem.where.line == 1
+        return f"{problem.slug}: {problem.what}; {problem.instead}"
 
     return refuse
 
@@ -102,8 +103,8 @@ def test_a_relaxation_past_its_last_day_holds_no_longer_and_is_said_to_have_run_
 
 def test_a_retired_rule_stays_in_the_book_with_the_reason(layered: Layered) -> None:
     book = layered("""
-        - {rule: keeper-bolt-missing, retire: true, reason: no chain is wrapped here, decided_by: head of flys,
-           decided_on: 2025-10-20}
+        - {rule: keeper-bolt-missing, retire: true, reason: no chain is wrapped here,
+           decided_by: head of flys, decided_on: 2025-10-20}
     """)
     retired = keeper_bolt(book).retired
     assert retired is not None
@@ -135,63 +136,65 @@ def test_layers_add_up(tmp_path: Path) -> None:
     [
         pytest.param(
             "{rule: keeper-bolt-mising, set: {reach: 1 ft}}",
-            "adjustment-matches-nothing at line 1: no rule keeper-bolt-mising stands in this pack or an earlier one; "
-            "did you mean keeper-bolt-missing?",
+            "adjustment-matches-nothing: no rule keeper-bolt-mising stands in this pack or an earlier"
+            " one; did you mean keeper-bolt-missing?",
             id="a rule that is not there",
         ),
         pytest.param(
             "{rule: keeper-bolt-missing, set: {reech: 1 ft}}",
-            "parameter-unknown at line 1: the rule keeper-bolt-missing has no parameter reech; did you mean reach?",
+            "parameter-unknown: the rule keeper-bolt-missing has no parameter reech; did you mean reach?",
             id="a parameter that is not there",
         ),
         pytest.param(
             "{rule: keeper-bolt-missing, set: {reach: 20 lb}}",
-            "dimension-wrong at line 1: reach is a length, such as 12 in, not a weight or pull; write a length",
+            "dimension-wrong: reach is a length, such as 12 in, not a weight or pull; write a length",
             id="a limit of another dimension",
         ),
         pytest.param(
             "{rule: keeper-bolt-missing, tighten: {severity: advisory}}",
-            "severity-goes-the-wrong-way at line 1: advisory does not tighten keeper-bolt-missing, which is "
+            "severity-goes-the-wrong-way: advisory does not tighten keeper-bolt-missing, which is "
             "next-maintenance; write a graver severity to tighten, a milder one to relax",
             id="tightening to a milder severity",
         ),
         pytest.param(
             "{rule: keeper-bolt-missing, set: {reach: 6 in}}",
-            "parameter-goes-the-wrong-way at line 1: 6 in instead of 12 in relaxes the rule keeper-bolt-missing; write it "
-            "under tighten where it asks for more, under relax and with a reason where for less",
+            "parameter-goes-the-wrong-way: 6 in instead of 12 in relaxes the rule keeper-bolt-"
+            "missing; write it under tighten where it asks for more, under relax and with a reason "
+            "where for less",
             id="setting a limit so that the rule asks for less",
         ),
         pytest.param(
             "{rule: keeper-bolt-missing, tighten: {require: legs = 2}}",
-            "adjustment-part at line 1: tighten takes no require; write also_require, which holds beside what the rule asks "
-            "already",
+            "adjustment-part: tighten takes no require; write also_require, which holds beside what "
+            "the rule asks already",
             id="replacing what a rule asks",
         ),
         pytest.param(
             "{rule: keeper-bolt-missing, tighten: {also_require: leg = 2}}",
-            "name-unknown at line 1: a trim chain has no fact called leg; write legs",
+            "name-unknown: a trim chain has no fact called leg; write legs",
             id="a condition with a misspelt fact",
         ),
         pytest.param(
-            "{rule: chain-grade-too-low, relax: {severity: advisory}, reason: old, decided_by: us, decided_on: 2025-01-01}",
-            "relaxing-forbidden at line 1: the rule chain-grade-too-low of trade forbids that it is relaxed or retired; "
-            "take the adjustment out; a finding can be accepted at one place until a date",
+            "{rule: chain-grade-too-low, relax: {severity: advisory}, reason: old, decided_by: us, "
+            "decided_on: 2025-01-01}",
+            "relaxing-forbidden: the rule chain-grade-too-low of trade forbids that it is relaxed or "
+            "retired; take the adjustment out; a finding can be accepted at one place until a date",
             id="relaxing what forbids it",
         ),
         pytest.param(
             "{rule: chain-grade-too-low, retire: true, reason: old, decided_by: us, decided_on: 2025-01-01}",
-            "relaxing-forbidden at line 1: the rule chain-grade-too-low of trade forbids that it is relaxed or retired; "
-            "take the adjustment out; a finding can be accepted at one place until a date",
+            "relaxing-forbidden: the rule chain-grade-too-low of trade forbids that it is relaxed or "
+            "retired; take the adjustment out; a finding can be accepted at one place until a date",
             id="retiring what forbids it",
         ),
         pytest.param(
             "{rule: keeper-bolt-missing, relax: {severity: advisory}, reason: old, decided_by: us}",
-            "decision-missing at line 1: an adjustment that says relax needs decided_on; write decided_on:",
+            "decision-missing: an adjustment that says relax needs decided_on; write decided_on:",
             id="relaxing without a date of decision",
         ),
         pytest.param(
             "{rule: keeper-bolt-missing, relax: {severity: advisory}, tighten: {also_require: legs = 2}}",
-            "adjustment-way at line 1: an adjustment does one thing; write one of set, tighten, relax, retire",
+            "adjustment-way: an adjustment does one thing; write one of set, tighten, relax, retire",
             id="two ways at once",
         ),
     ],

@@ -105,7 +105,7 @@ def audit(
 
 
 def _outcomes(book: RuleBook, things: Sequence[Thing], facts: Facts, system: System) -> list[Outcome]:
-    """Every rule on every thing that it is about; rules are grouped by kind so that no thing is asked in vain."""
+    """Every rule on every thing that it is about."""
     by_kind: dict[str, list[Thing]] = {}
     for thing in things:
         by_kind.setdefault(thing.kind.name, []).append(thing)

@@ -110,7 +110,7 @@ def prepare(*, third_party: bool = True) -> Ground:
 
 
 def ground_from(plugins: Plugins) -> Ground:
-    """The vocabulary with what each plugin adds. A plugin whose additions do not fit is left out and named."""
+    """The vocabulary with what plugins add. A plugin whose additions do not fit is left out and named."""
     kept: list[Plugin] = []
     failures = list(plugins.failures)
     folders: tuple[Path, ...] = ()

@@ -114,7 +114,7 @@ def _steps(
 
 
 def _put_into_list(outer: Sketch, name: str, inner: Sketch) -> int:
-    """Put a thing into a list where `this` stands, or at the end; how many identified things stand before it."""
+    """Put a thing into a list where `this` stands, or at the end; how many known things stand before it."""
     written = outer.written.pop(name, None)
     items: list[Sketch | Node] = list(written.items) if isinstance(written, Sequence) else []
     items.extend(outer.lists.get(name, ()))

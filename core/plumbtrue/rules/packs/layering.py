@@ -208,13 +208,13 @@ class _Layer:
         return replace(rule, retired=retirement, origins={**rule.origins, "retired": self._origin}), changes
 
     def _with_severity(self, rule: Rule, changes: list[Change]) -> Rule:
-        severity = self.adjustment.severity
+        severity, way = self.adjustment.severity, self.adjustment.way
         if severity is None:
             return rule
         if not _goes_the_way(self.adjustment, rule.severity, severity):
             self._problem(
                 "severity-goes-the-wrong-way",
-                f"{severity.value} does not {self.adjustment.way} {rule.slug}, which is {rule.severity.value}",
+                f"{severity.value} does not {way} {rule.slug}, which is {rule.severity.value}",
                 "write a graver severity to tighten, a milder one to relax",
             )
             return rule

@@ -177,7 +177,7 @@ def _examples(form: Form) -> tuple[Mapping, ...]:
 
 
 def _kept(form: Form) -> tuple[tuple[str, str], ...]:
-    """Alterations that leave the rule what it is, so that no example can notice them, each with its reason."""
+    """Alterations that leave the rule what it is, so that no example can notice, each with its reason."""
     kept = []
     for item in form.items("alterations_kept"):
         if not isinstance(item, Mapping):

@@ -1,4 +1,4 @@
-"""From what a rule says to what it means: every name finds what it stands for, with all layers taken together.
+"""From what a rule says to what it means: every name finds what it stands for, all layers taken together.
 
 This is where packs meet the rule language. A rule is understood when it is read, and again when a later
 layer has moved a parameter or added a condition, so that a changed rule is checked like any other.
@@ -47,7 +47,7 @@ class Written(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Surroundings:
-    """What the rules of a pack may speak of: the vocabulary, and the tables of the pack and of those below."""
+    """What rules of a pack may speak of: the vocabulary, and the tables of the pack and of those below."""
 
     vocabulary: Vocabulary
     tables: Mapping[str, PackTable]
