@@ -157,3 +157,17 @@ def test_a_typical_thing_is_used_for_what_it_is(refused_as_marked: Refused, use:
         typical: {{gac: {{kind: rope}}, end: [thimble]}}
         line_sets: [{{number: 14, {use}}}]
     """)
+
+
+def test_an_alias_puts_the_same_words_in_two_places(rig: ReadRig) -> None:
+    house = rig("""
+        line_sets:
+          - {number: 1, arbor: &std {weight: 60 lb, label: readable}}
+          - {number: 2, arbor: *std}
+    """)
+    first, second = (thing for thing in house.house.below() if thing.kind.name == "arbor")
+    assert described(first) == described(second)
+    label = second.facts["label"]
+    assert label.place == first.facts["label"].place
+    assert str(label.used) == "house.yaml:5:24"
+    assert (label.origin, label.like) == ("written", None)

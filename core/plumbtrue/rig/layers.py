@@ -14,10 +14,17 @@ from plumbtrue.rig.vocabulary import Kind
 
 @dataclass(frozen=True, slots=True)
 class Loan:
-    """That something stands in a typical thing: its name, and where it took effect."""
+    """That something stands elsewhere: in a typical thing, or at the anchor of an alias; and where it took
+    effect.
+    """
 
-    name: str
+    name: str | None
+    """Of the typical thing; nothing for an alias, which is the writer's own words put in two places."""
     used: Place
+
+    @property
+    def is_drawing(self) -> bool:
+        return self.name is not None
 
 
 class Layer(NamedTuple):
@@ -25,6 +32,31 @@ class Layer(NamedTuple):
 
     node: Mapping
     loan: Loan | None
+
+
+class Head(NamedTuple):
+    """What a mapping says about itself beside facts: what it is like, its kind, its key."""
+
+    like: Node | None = None
+    part: Node | None = None
+    kind: Node | None = None
+    key: Node | None = None
+
+
+class Heads:
+    """Heads of mappings, each gathered in one pass and kept: the same mapping is read for many lines."""
+
+    def __init__(self) -> None:
+        self._kept: dict[int, tuple[Mapping, Head]] = {}
+
+    def of(self, node: Mapping) -> Head:
+        """The head of a mapping."""
+        kept = self._kept.get(id(node))
+        if kept is None:
+            said = {key.text: value for key, value in node.entries if key.text in Head._fields}
+            # The node is kept with it: an id means something only as long as the node is there.
+            kept = self._kept[id(node)] = (node, Head(**said))
+        return kept[1]
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,7 @@ from plumbtrue.rig.keys import key_in_list, key_of_single, lists_called_by_role,
 from plumbtrue.rig.layers import Layer, Loan, Sketch, Unidentified
 from plumbtrue.rig.seeing import SeenBlocks
 from plumbtrue.rig.short_forms import LineTemplate, is_template, written_out_bolts, written_out_weights
-from plumbtrue.rig.thing import Recorded, Seen, Thing
+from plumbtrue.rig.thing import Origin, Recorded, Seen, Thing
 from plumbtrue.rig.typical_things import TypicalThings
 from plumbtrue.rig.vocabulary import Fact, Kind, Nature, Vocabulary
 
@@ -162,7 +162,7 @@ class ThingReader:
                         found.setdefault(name, [Written(key, node, loan)])
                     elif name not in THING_KEYS:
                         self._no_such_fact(sketch.kind, key, fact)
-                elif self._drawing and loan is None and fact.nature not in self.rules.lent:
+                elif self._drawing and not _is_drawing(loan) and fact.nature not in self.rules.lent:
                     self._not_lent(sketch.kind, key, fact)
                 elif name not in found:
                     found[name] = [Written(key, node, loan)]
@@ -213,7 +213,7 @@ class ThingReader:
         if written is None:
             return around.seen, around.vouched_by
         key, node = written[0].key, written[0].node
-        if self._drawing or written[0].loan is not None:
+        if self._drawing or _is_drawing(written[0].loan):
             what = "a typical thing is a drawing, which nobody has seen"
             self.complaints.say(
                 key, "like-carries-state", what, "write seen: where the thing itself is written"
@@ -368,8 +368,9 @@ class ThingReader:
         self, node: Mapping, loan: Loan | None, thing: Thing | None
     ) -> tuple[tuple[Layer, ...], Kind | None]:
         """A thing's own layer with those under it, and the kind of what it is like."""
+        loan = self.typical.around(node, loan)
         own = Layer(node, loan)
-        like = node.get("like")
+        like = self.typical.heads.of(node).like
         if like is None:
             return (own,), None
         if not isinstance(like, Scalar) or not like.text:
@@ -381,7 +382,8 @@ class ThingReader:
 
     def _kind_named(self, node: Mapping) -> Kind | Problem | None:
         """The kind that a thing names itself under `part:` or `kind:`."""
-        said = node.get("part") or node.get("kind")
+        head = self.typical.heads.of(node)
+        said = head.part or head.kind
         if said is None:
             return None
         kind = self.typical.kind_of(node)
@@ -472,7 +474,9 @@ class ThingReader:
         """What tells a thing from its like: its key, or else the facts that its kind is keyed by."""
         if sketch.key is not None:
             return sketch.key
-        key = sketch.layers[0].node.get("key")  # Never a lent one: a key belongs to one thing.
+        key = self.typical.heads.of(
+            sketch.layers[0].node
+        ).key  # Never a lent one: a key belongs to one thing.
         if isinstance(key, Scalar) and key.text:
             return key
         if key is not None:
@@ -556,6 +560,7 @@ class ThingReader:
 
     def _entries(self, fact: Fact, node: Node, loan: Loan | None, thing: Thing | None) -> list[Entry]:
         """The things of a list or path before they are read, every short form undone."""
+        loan = self.typical.around(node, loan)
         if isinstance(node, Mapping):
             return list(self._from_mapping(fact, node, loan, thing))
         if isinstance(node, Scalar):
@@ -619,6 +624,10 @@ class ThingReader:
             yield Sketch(sketch.kind, sketch.layers, sketch.place, key)
 
 
+def _is_drawing(loan: Loan | None) -> bool:
+    return loan is not None and loan.is_drawing
+
+
 def _is_word(node: Node | None, *words: str) -> bool:
     return isinstance(node, Scalar) and not node.quoted and node.text in words
 
@@ -630,9 +639,11 @@ def _value_node(node: Node) -> Node:
 
 
 def _recorded(value: Value, node: Node, loan: Loan | None, seen: Seen | None, note: str | None) -> Recorded:
+    text, place = _text_of(node), node.place
     if loan is None:
-        return Recorded(value, _text_of(node), node.place, node.used, "written", None, seen, note)
-    return Recorded(value, _text_of(node), node.place, loan.used, "like", loan.name, seen, note)
+        return Recorded(value, text, place, node.used, "written", None, seen, note)
+    origin: Origin = "like" if loan.is_drawing else "written"
+    return Recorded(value, text, place, loan.used, origin, loan.name, seen, note)
 
 
 def _text_of(node: Node) -> str:

@@ -11,7 +11,7 @@ from typing import NamedTuple, TypeVar
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.documents.place import Place
 from plumbtrue.rig.complaints import Complaints, did_you_mean, listed
-from plumbtrue.rig.layers import Layer, Loan, Sketch, Unidentified
+from plumbtrue.rig.layers import Heads, Layer, Loan, Sketch, Unidentified
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.vocabulary import Kind, Vocabulary
 
@@ -19,7 +19,9 @@ _T = TypeVar("_T")
 
 
 class Lent(NamedTuple):
-    """What a typical thing lends: its layers, and its kind where it says one (a thing of the same list need not)."""
+    """What a typical thing lends: its layers, and its kind where it says one (a thing of the same list need
+    not).
+    """
 
     kind: Kind | None
     layers: tuple[Layer, ...]
@@ -31,11 +33,12 @@ class TypicalThings:
     def __init__(self, vocabulary: Vocabulary, complaints: Complaints) -> None:
         self.vocabulary = vocabulary
         self.complaints = complaints
+        self.heads = Heads()
         self.nodes: dict[str, Node] = {}
         self.siblings: list[dict[str, Mapping] | None] = []
         """Things of the list that is being read, by key, where one may be like another."""
         self._open: list[str] = []
-        self._loans: dict[tuple[str, Place], Loan] = {}
+        self._loans: dict[tuple[str | None, Place], Loan] = {}
 
     def take_in(self, node: Node | None) -> None:
         """Know what stands under `typical:`."""
@@ -101,7 +104,7 @@ class TypicalThings:
 
     def _thing_at(self, node: Mapping, loan: Loan) -> Lent:
         own = Layer(node, loan)
-        like = node.get("like")
+        like = self.heads.of(node).like
         under: Lent | None = None
         if isinstance(like, Scalar):
             under = self.lend(like, loan, None)
@@ -121,9 +124,17 @@ class TypicalThings:
         return self._opened(name, lambda: entries(node, self._loan(name, loan)), user) or []
 
     def _loan(self, like: Scalar, loan: Loan | None) -> Loan:
-        used = loan.used if loan else like.used or like.place
+        return self._one_loan(like.text, loan.used if loan else like.used or like.place)
+
+    def around(self, node: Node, loan: Loan | None) -> Loan | None:
+        """The loan of what stands in a node: the one that the node came through, or that of the alias that
+        it is.
+        """
+        return self._one_loan(None, node.used) if loan is None and node.used is not None else loan
+
+    def _one_loan(self, name: str | None, used: Place) -> Loan:
         # One loan for one use: facts that many lines share are read once, and told apart by their loan.
-        return self._loans.setdefault((like.text, used), Loan(like.text, used))
+        return self._loans.setdefault((name, used), Loan(name, used))
 
     @contextmanager
     def opened(self, name: str) -> Iterator[None]:
@@ -151,5 +162,6 @@ class TypicalThings:
 
     def kind_of(self, node: Mapping) -> Kind | None:
         """The kind that a mapping names under `kind:` or `part:`, if there is one of that name."""
-        said = node.get("kind") or node.get("part")
+        head = self.heads.of(node)
+        said = head.part or head.kind
         return self.vocabulary.kinds.get(said.text.replace("-", "_")) if isinstance(said, Scalar) else None
