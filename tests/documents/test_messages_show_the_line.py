@@ -73,6 +73,16 @@ def test_a_long_line_is_cut_to_what_stands_about_the_caret(column: int) -> None:
     assert shown[carets.index("^")] == line[column - 1]
 
 
+def test_a_marked_text_longer_than_the_width_is_cut_too() -> None:
+    shown, carets = caret_lines("key: " + "x" * 300 + " end", 6, 300, width=40)
+    assert shown == "…" + "x" * 40 + "…"
+    assert carets == " " + "^" * 40
+
+
+def test_a_line_of_just_the_width_is_not_cut() -> None:
+    assert caret_lines("x" * 40, 40, width=40) == ("x" * 40, " " * 39 + "^")
+
+
 @given(st.text(max_size=40), st.integers(1, 45), st.integers(1, 45), st.integers(10, 60))
 def test_nothing_of_a_line_acts_on_a_terminal(line: str, column: int, length: int, width: int) -> None:
     problem = Problem("key-twice", Place(line, 3, column), line, line, length, (line,))

@@ -160,7 +160,19 @@ def test_a_duplicate_key_names_both_places(refused: Refuse) -> None:
 
 def test_a_misspelt_alias_is_offered_the_nearest_anchor(refused: Refuse) -> None:
     (problem,) = refused("a: &end-w 1\nb: *end-v\n")
-    assert problem.instead == "did you mean *end-w?"
+    assert (problem.where.column, problem.length, problem.instead) == (4, 6, "did you mean *end-w?")
+
+
+def test_a_part_inside_itself_is_underlined_where_it_is_named(refused: Refuse) -> None:
+    (problem,) = refused("line: &line [*line]\n")
+    assert (problem.where.column, problem.length) == (14, 5)
+    assert problem.used_by == ("&line stands at house.yaml:1:7",)
+
+
+def test_an_anchor_that_stands_twice_names_both_places(refused: Refuse) -> None:
+    (problem,) = refused("a: &x 1\nb: &x 2\nc: *x\n")
+    assert (problem.slug, problem.where.line, problem.length) == ("anchor-twice", 2, 2)
+    assert problem.used_by == ("first at house.yaml:1:4",)
 
 
 def test_a_merge_key_is_pointed_to_like(refused: Refuse) -> None:
@@ -234,6 +246,19 @@ def test_a_hash_that_loses_no_number_is_let_be(text: str) -> None:
 def test_the_open_bracket_is_named(refused: Refuse) -> None:
     (problem,) = refused("a: 1\nb: {c: [1,\n  2,\n")
     assert problem.used_by[0] == "what it belongs to begins at house.yaml:2:8"
+
+
+def test_where_a_list_began_is_named_when_the_fault_is_noticed_later(refused: Refuse) -> None:
+    (problem,) = refused("a: [1, 2\nb: 3\n")
+    assert problem.used_by[0] == "what it belongs to begins at house.yaml:1:4"
+    (problem,) = refused("a: [1 2] 3\n")
+    assert len(problem.used_by) == 1
+
+
+def test_a_text_of_several_lines_is_underlined_to_the_end_of_its_first(refused: Refuse) -> None:
+    node = value(read_text('a: "one\n  two"\n', "h"), "a")
+    assert isinstance(node, Scalar)
+    assert (node.text, node.length) == ("one two", 4)
 
 
 def test_a_missing_file_is_offered_its_nearest_neighbour(tmp_path: Path) -> None:

@@ -1,4 +1,4 @@
-"""Packs, tables and waivers are checked by JSON Schema; each fault is told once, in plain words, at its place."""
+"""Packs, tables and waivers are checked by JSON Schema; each fault is told once, plainly, at its place."""
 
 import json
 from collections.abc import Callable
@@ -170,6 +170,71 @@ def test_a_misspelt_word_where_a_list_may_stand_too_is_offered_the_word() -> Non
 def test_a_whole_number_is_a_text_that_spells_one(written: str, is_number: bool) -> None:
     problems = check_by(PACK, read_text(f"name: a\nedition: 1\nlanguage: {written}\n", "pack.yaml"))
     assert (problems == ()) is is_number
+
+
+@pytest.mark.parametrize(
+    ("schema", "written", "slug", "what"),
+    [
+        ({"minItems": 2}, "[a]", "value-too-little", "it needs at least 2 entries"),
+        ({"maxItems": 1}, "[a, b]", "value-too-much", "it takes no more than 1 entry"),
+        ({"type": "string", "minLength": 3}, "ab", "value-too-little", "it needs at least 3 characters"),
+        ({"maxLength": 1}, "ab", "value-too-much", "it takes no more than 1 character"),
+        ({"maxProperties": 1}, "{a: 1, b: 2}", "value-too-much", "it takes no more than 1 key"),
+        ({"exclusiveMinimum": 2}, "2", "value-out-of-range", "it must be more than 2, and 2 is not"),
+        ({"minimum": 2}, "1", "value-out-of-range", "it must be at least 2, and 1 is not"),
+        ({"exclusiveMaximum": 2}, "2.0", "value-out-of-range", "it must be less than 2, and 2.0 is not"),
+        ({"multipleOf": 2}, "3", "value-out-of-range", "it must be a multiple of 2, and 3 is not"),
+        (
+            {"const": {"a": [1, True]}},
+            "{a: [1, false]}",
+            "word-not-permitted",
+            "it cannot be keys and values",
+        ),
+        ({"const": {"a": 1}}, "{a: 1, b: 2}", "word-not-permitted", "it cannot be keys and values"),
+        ({"not": {"type": "string"}}, "a", "value-does-not-fit", "a does not fit it"),
+        (
+            {"propertyNames": {"pattern": "^a$"}},
+            "{b: 1}",
+            "value-does-not-fit",
+            "b does not fit the keys of it",
+        ),
+        ({"dependentRequired": {"a": ["b"]}}, "{a: 1}", "key-missing", "b is missing in it, which has a"),
+        (
+            {"type": ["string", "array"]},
+            "{a: 1}",
+            "value-of-wrong-form",
+            "it takes a text or a list, not keys and values",
+        ),
+    ],
+)
+def test_each_demand_has_its_words(schema: dict[str, Any], written: str, slug: str, what: str) -> None:
+    problems = check_by({"properties": {"it": schema}}, read_text(f"it: {written}\n", "h"))
+    assert [(problem.slug, problem.what) for problem in problems] == [(slug, what)]
+
+
+@pytest.mark.parametrize("written", ["{a: [1, true]}", '{a: ["1", "true"]}'])
+def test_a_demanded_value_is_met_by_what_spells_it(written: str) -> None:
+    schema = {"properties": {"it": {"const": {"a": [1, True]}}}}
+    assert check_by(schema, read_text(f"it: {written}\n", "h")) == ()
+
+
+def test_a_key_that_no_alternative_knows_is_told_where_keys_come_from_several() -> None:
+    schema = {
+        "allOf": [{"properties": {"name": {}}}],
+        "if": {"properties": {"kind": {"const": "rope"}}, "required": ["kind"]},
+        "then": {"properties": {"kind": {}, "family": {}}},
+        "unevaluatedProperties": False,
+    }
+    (problem,) = check_by(schema, read_text("name: a\nkind: rope\nfamly: wire\n", "h"))
+    assert (problem.slug, problem.instead) == ("key-unknown", "did you mean family?")
+    (problem,) = check_by(schema, read_text("name: a\nfamily: wire\n", "h"))
+    assert problem.slug == "keys-do-not-agree"
+
+
+def test_a_schema_may_be_kept_in_another_file_of_the_program() -> None:
+    schema = {"properties": {"pack": {"$ref": "https://plumbtrue.example/schemas/pack-1.schema.json"}}}
+    problems = check_by(schema, read_text("pack: {nmae: a}\n", "h"))
+    assert "nmae is not a key of pack" in [problem.what for problem in problems]
 
 
 VALUES = st.recursive(

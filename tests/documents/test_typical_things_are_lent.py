@@ -154,6 +154,14 @@ def test_a_misspelt_name_is_offered_the_nearest() -> None:
     assert problem.instead == "did you mean gac?"
 
 
+def test_a_name_that_is_near_to_none_is_shown_some() -> None:
+    names = ", ".join(f"t{number}: {{x: 1}}" for number in range(10))
+    _, (problem,) = resolved(f"typical: {{{names}}}\nuse: {{like: swage-sleeve}}\n")
+    assert problem.instead == "write one of those under typical:, such as t0, t1, t2, t3, t4, t5, t6, t7"
+    _, (problem,) = resolved("use: {like: gac}\n")
+    assert problem.instead == "write it down under typical: first"
+
+
 def test_a_misspelt_name_inside_a_typical_thing_is_told_once_used_or_not() -> None:
     _, problems = resolved("typical: {a: {like: bb}, bc: {x: 1}}\nuse: [{like: a}, {like: a}]\n")
     assert [(problem.slug, problem.where.line) for problem in problems] == [("like-unknown", 1)]

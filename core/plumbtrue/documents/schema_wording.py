@@ -81,6 +81,10 @@ class _Fault:
                 key, value = node.key(step), node.get(step)
                 assert value is not None
                 node, name = value, step
+        if isinstance(node, Mapping) and isinstance(error.instance, str):
+            # The validator looked at a key of the mapping, and says so only by what it looked at.
+            written = node.key(error.instance)
+            node, key, name = written or node, written, f"the keys of {name}"
         schema = _notes_on(error, root_schema) | (error.schema if isinstance(error.schema, dict) else {})
         alternatives = tuple(error.context or ())
         return cls(str(error.validator), error.validator_value, schema, alternatives, node, key, name)
