@@ -90,6 +90,9 @@ class NotRun:
     name: str
     why: str
 
+    def __str__(self) -> str:
+        return f"{self.name}: {self.why}"
+
 
 @dataclass(frozen=True, slots=True)
 class RuleBook:
