@@ -27,10 +27,12 @@ def in_set(text: str) -> str:
             "batten: {⟦key-unknown|corrosion_at⟧: end}", "it is a fact of rope", id="a fact of another kind"
         ),
         pytest.param(
-            "use: ⟦word-unknown|electrics⟧", "did you mean electric?", id="a word near a permitted one"
+            "use: ⟦word-not-permitted|electrics⟧", "did you mean electric?", id="a word near a permitted one"
         ),
         pytest.param(
-            "use: ⟦word-unknown|circus⟧", "write one of general, electric", id="a word that means nothing"
+            "use: ⟦word-not-permitted|circus⟧",
+            "write one of general, electric",
+            id="a word that means nothing",
         ),
         pytest.param("low_trim: ⟦unit-missing|48⟧", "a length", id="no unit"),
         pytest.param("low_trim: ⟦dimension-wrong|48 lb⟧", "a length", id="a weight for a length"),
@@ -43,12 +45,14 @@ def in_set(text: str) -> str:
         pytest.param("raked: ⟦none-not-allowed|none⟧", "write no", id="none for no"),
         pytest.param("low_trim: ⟦none-not-allowed|none⟧", "unknown", id="none where there always is one"),
         pytest.param("lift_lines: ⟦none-not-allowed|none⟧", "unknown", id="no lines at all"),
-        pytest.param("low_trim: ⟦value-is-a-list|[4 ft, 5 ft]⟧", "low_trim", id="two values for one"),
-        pytest.param("low_trim: ⟦value-is-a-mapping|{feet: 4}⟧", "low_trim", id="keys for a value"),
+        pytest.param("low_trim: ⟦value-of-wrong-form|[4 ft, 5 ft]⟧", "low_trim", id="two values for one"),
+        pytest.param("low_trim: ⟦value-of-wrong-form|{feet: 4}⟧", "low_trim", id="keys for a value"),
         pytest.param("⟦fact-is-computed|highest_pipe⟧: 58'-0\"", "arbor's travel", id="a computed fact"),
-        pytest.param("batten: ⟦value-is-a-list|[{form: pipe}]⟧", "one thing", id="a list for a thing"),
+        pytest.param("batten: ⟦value-of-wrong-form|[{form: pipe}]⟧", "one thing", id="a list for a thing"),
         pytest.param("batten: ⟦like-unknown|pipe-24⟧", "typical", id="a typical thing that is not drawn"),
-        pytest.param("dead_ends: ⟦list-wanted|{of: hand line}⟧", "dead_ends: [", id="a thing for a list"),
+        pytest.param(
+            "dead_ends: ⟦value-of-wrong-form|{of: hand line}⟧", "dead_ends: [", id="a thing for a list"
+        ),
         pytest.param("other_blocks: [⟦part-kind-missing|{mount: wall}⟧]", "part:", id="a block of no kind"),
         pytest.param(
             "other_blocks: [{part: ⟦kind-unknown|head-blok⟧}]", "did you mean head-block?", id="no such kind"
@@ -57,14 +61,16 @@ def in_set(text: str) -> str:
             "other_blocks: [⟦kind-elsewhere|{part: shackle}⟧]", "head-block", id="a shackle for a block"
         ),
         pytest.param("other_blocks: [⟦none-in-list|none⟧]", "other_blocks: none", id="none in a list"),
-        pytest.param("batten: {note: ⟦value-is-a-list|[a, b]⟧}", "note", id="a note that is no text"),
+        pytest.param("batten: {note: ⟦value-of-wrong-form|[a, b]⟧}", "note", id="a note that is no text"),
         pytest.param(
             "low_trim: {is: 4 ft, ⟦long-form-key|sean⟧: x}", "did you mean seen?", id="a key of no long form"
         ),
         pytest.param(
             "seen: {by: me, ⟦seen-key|when⟧: 2026}", "write one of by, on, how", id="a key of no seen:"
         ),
-        pytest.param("seen: {how: ⟦word-unknown|by-hands⟧}", "did you mean by-hand?", id="no way of looking"),
+        pytest.param(
+            "seen: {how: ⟦word-not-permitted|by-hands⟧}", "did you mean by-hand?", id="no way of looking"
+        ),
         pytest.param("seen: {on: ⟦date-unreadable|yesterday⟧}", "2018-07-14", id="no day of looking"),
         pytest.param(
             "seen: ⟦inspection-unknown|insp-2052⟧", "seen: {by:", id="an inspection that is not written"
@@ -83,7 +89,7 @@ def test_a_value_left_empty_is_told(refused_as_marked: Refused) -> None:
     refused_as_marked("""
         line_sets:
           - number: 14
-            low_trim:⟦value-missing|⟧
+            low_trim:⟦value-not-written|⟧
             use: general
     """)
 
@@ -149,7 +155,9 @@ def test_a_house_has_a_name(refused_as_marked: Refused) -> None:
         pytest.param("plumbtrue: ⟦form-wrong|plot/1⟧\nhouse: {name: H}", id="another form"),
         pytest.param("⟦house-missing|plumbtrue⟧: rig/1", id="no house"),
         pytest.param("plumbtrue: rig/1\nhouse: {name: H}\n⟦key-unknown|line_stes⟧: []", id="a misspelt key"),
-        pytest.param("plumbtrue: rig/1\nhouse: {name: H, units: ⟦word-unknown|metric⟧}", id="no such units"),
+        pytest.param(
+            "plumbtrue: rig/1\nhouse: {name: H, units: ⟦word-not-permitted|metric⟧}", id="no such units"
+        ),
         pytest.param(
             "plumbtrue: rig/1\nhouse: {name: H, line_sets: []}\n⟦line-sets-twice|line_sets⟧: []",
             id="sets twice",
@@ -169,7 +177,7 @@ def test_every_mistake_is_told_at_once(refused_as_marked: Refused) -> None:
         typical: {gac: {kind: rope, diameter: ⟦unit-missing|0.25⟧}}
         line_sets:
           - number: 14
-            use: ⟦word-unknown|elektric⟧
+            use: ⟦word-not-permitted|elektric⟧
             lift_lines:
               at: {1: CL}
               each: {rope: {like: ⟦like-unknown|gca⟧}, lower: [⟦like-unknown|thimbel⟧]}

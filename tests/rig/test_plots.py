@@ -73,7 +73,7 @@ def test_things_of_the_plot_are_found_in_it(plot: ReadPlot) -> None:
 def test_mistakes_in_a_plot_are_told_where_they_stand(refused_as_marked: Refused) -> None:
     refused_as_marked(
         show(
-            '  items:\n    - {key: "13", moves: ⟦word-unknown|fly⟧, weight: ⟦unit-missing|190⟧}\n'
+            '  items:\n    - {key: "13", moves: ⟦word-not-permitted|fly⟧, weight: ⟦unit-missing|190⟧}\n'
             '    - {key: ⟦key-given-twice|"13"⟧}\n'
             "    - ⟦key-missing|name⟧: scrim\n"
             '  cues: [{key: Q12, item: ⟦reference-unknown|"31"⟧, ⟦fact-is-computed|peak⟧: 4 ft/s}]\n'

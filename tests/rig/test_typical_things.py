@@ -148,8 +148,8 @@ def test_a_mistake_in_a_typical_thing_is_told_once_with_its_uses(refused_as_mark
         pytest.param("batten: ⟦kind-elsewhere|gac⟧", id="a rope for a batten"),
         pytest.param("batten: {like: ⟦like-kind|gac⟧}", id="a batten like a rope"),
         pytest.param("hand_line: {rope: ⟦like-path|end⟧}", id="a path for a rope"),
-        pytest.param("hand_line: {upper: ⟦list-wanted|gac⟧}", id="a rope for a path"),
-        pytest.param("hand_line: {rope: {like: ⟦like-wrong|[gac]⟧}}", id="a list of names"),
+        pytest.param("hand_line: {upper: ⟦value-of-wrong-form|gac⟧}", id="a rope for a path"),
+        pytest.param("hand_line: {rope: {like: ⟦like-not-a-name|[gac]⟧}}", id="a list of names"),
     ],
 )
 def test_a_typical_thing_is_used_for_what_it_is(refused_as_marked: Refused, use: str) -> None:
@@ -171,3 +171,11 @@ def test_an_alias_puts_the_same_words_in_two_places(rig: ReadRig) -> None:
     assert label.place == first.facts["label"].place
     assert str(label.used) == "house.yaml:5:24"
     assert (label.origin, label.like) == ("written", None)
+
+
+def test_a_short_file_cannot_stand_for_millions_of_parts(refused_as_marked: Refused) -> None:
+    paths = [f"p{n}: [{', '.join([f'p{n + 1}'] * 12)}]" for n in range(9)]
+    refused_as_marked(
+        "typical: {" + ", ".join(paths) + ", p9: [⟦like-limit|thimble⟧]}\n"
+        "line_sets: [{number: 14, hand_line: {upper: p0}}]\n"
+    )

@@ -27,7 +27,9 @@ def read_value(fact: Fact, node: Node, complaints: Complaints) -> Value | None:
     """The value of a fact, or nothing with the problem told."""
     if isinstance(node, Scalar):
         if node.is_empty:
-            complaints.say(node, "value-missing", f"nothing is written for {fact.name}", _how_to_write(fact))
+            complaints.say(
+                node, "value-not-written", f"nothing is written for {fact.name}", _how_to_write(fact)
+            )
             return None
         if not node.quoted:
             if node.text == "unknown":
@@ -40,7 +42,7 @@ def read_value(fact: Fact, node: Node, complaints: Complaints) -> Value | None:
     if isinstance(node, Mapping):
         complaints.say(
             node,
-            "value-is-a-mapping",
+            "value-of-wrong-form",
             f"{fact.name} takes {_a_value(fact)}, not keys and values",
             _how_to_write(fact),
         )
@@ -62,11 +64,13 @@ def _scalar(fact: Fact, node: Node, complaints: Complaints) -> Scalar | None:
     """The node as a single text; a list of one counts as that one."""
     if isinstance(node, Scalar):
         if node.is_empty:
-            complaints.say(node, "value-missing", f"nothing is written for {fact.name}", _how_to_write(fact))
+            complaints.say(
+                node, "value-not-written", f"nothing is written for {fact.name}", _how_to_write(fact)
+            )
             return None
         return node
     complaints.say(
-        node, "value-is-a-list", f"{fact.name} takes {_a_value(fact)}, not a list", _how_to_write(fact)
+        node, "value-of-wrong-form", f"{fact.name} takes {_a_value(fact)}, not a list", _how_to_write(fact)
     )
     return None
 
@@ -136,7 +140,7 @@ def _permitted(fact: Fact, scalar: Scalar, complaints: Complaints) -> str | None
     permitted = [*words, *(("none",) if fact.may_be_none else ())]
     complaints.say(
         scalar,
-        "word-unknown",
+        "word-not-permitted",
         f"{fact.name} cannot be {shown(scalar)}",
         did_you_mean(scalar.text, permitted, f"write one of {listed(permitted)}"),
     )

@@ -20,17 +20,20 @@ from plumbtrue.rig.layers import Layer, Sketch
 from plumbtrue.rig.references import resolve, things_by_name
 from plumbtrue.rig.rig import Plot, Rig
 from plumbtrue.rig.thing import Thing
-from plumbtrue.rig.thing_reading import OF_A_RIG, Around, ReadingRules, ThingReader
+from plumbtrue.rig.thing_reading import OF_A_RIG, Around, ReadingRules, ThingReader, TooManyThings
 from plumbtrue.rig.vocabulary import Vocabulary
 
 RIG_KEYS: Final = ("plumbtrue", "include", "rule_packs", "units", "typical", "house", "line_sets")
 PLOT_KEYS: Final = ("plumbtrue", "include", "house_file", "typical", "plot")
+SETTINGS: Final = ("rule_packs", "units")
+"""What may stand in the house or beside it, and is no fact of it."""
+
 UNITS: Final = ("us", "si", "both")
 
 OF_THE_HOUSE: Final = frozenset({"line_set", "brick", "beam", "rail"})
 """Kinds of things that a plot may name though it does not hold them."""
 
-ALL_NATURES: Final = ReadingRules(
+OF_A_PLOT: Final = ReadingRules(
     lent=frozenset({"identity", "condition", "record", "posted", "now", "show"}), siblings_lend=True
 )
 
@@ -107,21 +110,11 @@ def _rig(document: Document, vocabulary: Vocabulary) -> Rig:
     reader.seen_blocks.know_inspections(node.get("inspections"))
     for line_set in _items(node.get("line_sets")):
         reader.seen_blocks.know_inspections(line_set.get("inspections"))
-    reader.typical.take_in(root.get("typical"))
-    reader.typical_things()
-    kind = vocabulary.kinds["house"]
-    name = node.get("name")
-    called = name.text if isinstance(name, Scalar) and name.text else "house"
-    if name is None and root.get("house") is not None:
-        complaints.say(
-            root.key("house") or root, "key-missing", "this house has no name", "write name: in it"
-        )
-    house = reader.thing(
-        Sketch(kind, (Layer(_without(node, ("units", "rule_packs")), None),), node.place),
-        called,
-        "",
-        Around(),
+    facts = Layer(_without(node, SETTINGS), None)
+    house = _everything(
+        reader, document, Sketch(vocabulary.kinds["house"], (facts,), node.place), _name(node)
     )
+    _check_name(root, node, complaints)
     _mark_short_lists(house)
     resolve(reader.references, things_by_name(house), complaints)
     packs = _texts(_either(root, node, "rule_packs", complaints), complaints)
@@ -143,18 +136,14 @@ def _rig(document: Document, vocabulary: Vocabulary) -> Rig:
 def _plot(document: Document, vocabulary: Vocabulary) -> Plot:
     root, complaints = document.root, Complaints()
     _check_top(root, "plot/1", PLOT_KEYS, complaints)
-    reader = ThingReader(vocabulary, complaints, ALL_NATURES)
-    reader.typical.take_in(root.get("typical"))
-    reader.typical_things()
+    reader = ThingReader(vocabulary, complaints, OF_A_PLOT)
     node = root.get("plot")
     if not isinstance(node, Mapping):
-        complaints.say(
-            node or root, "plot-missing", "a plot file holds a plot", "write plot: {show: …, items: […]}"
-        )
+        what, instead = "a plot file holds a plot", "write plot: {show: …, items: […]}"
+        complaints.say(node or root, "plot-missing", what, instead)
         node = Mapping((), root.place)
-    plot = reader.thing(
-        Sketch(vocabulary.kinds["plot"], (Layer(node, None),), node.place), "plot", "", Around()
-    )
+    sketch = Sketch(vocabulary.kinds["plot"], (Layer(node, None),), node.place)
+    plot = _everything(reader, document, sketch, "plot")
     still_open = resolve(reader.references, things_by_name(plot), complaints, OF_THE_HOUSE)
     house_file = root.get("house_file")
     _raise(complaints, document)
@@ -168,6 +157,28 @@ def _plot(document: Document, vocabulary: Vocabulary) -> Plot:
         open_references=still_open,
         documents=tuple((source.shown, source.text) for source in document.files),
     )
+
+
+def _everything(reader: ThingReader, document: Document, sketch: Sketch, called: str) -> Thing:
+    """The typical things of a document, and then the one thing that it holds with everything in it."""
+    reader.typical.take_in(document.root.get("typical"))
+    try:
+        reader.typical_things()
+        return reader.thing(sketch, called, "", Around())
+    except TooManyThings:
+        _raise(reader.complaints, document)
+        raise
+
+
+def _name(house: Mapping) -> str:
+    name = house.get("name")
+    return name.text if isinstance(name, Scalar) and name.text else "house"
+
+
+def _check_name(root: Mapping, house: Mapping, complaints: Complaints) -> None:
+    if house.get("name") is None and isinstance(root.get("house"), Mapping):
+        key = root.key("house")
+        complaints.say(key or root, "key-missing", "this house has no name", "write name: in it")
 
 
 def _raise(complaints: Complaints, document: Document) -> None:
@@ -260,7 +271,9 @@ def _units(node: Node | None, complaints: Complaints) -> str:
         return "us"
     if isinstance(node, Scalar) and node.text in UNITS:
         return node.text
-    complaints.say(node, "word-unknown", f"units cannot be {shown(node)}", did_you_mean(shown(node), UNITS))
+    complaints.say(
+        node, "word-not-permitted", f"units cannot be {shown(node)}", did_you_mean(shown(node), UNITS)
+    )
     return "us"
 
 

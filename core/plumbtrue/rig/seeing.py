@@ -106,7 +106,7 @@ def _how(node: Node | None, complaints: Complaints) -> str | None:
         return node.text
     complaints.say(
         node,
-        "word-unknown",
+        "word-not-permitted",
         f"how cannot be {shown(node)}",
         did_you_mean(shown(node), HOW, f"write one of {listed(HOW)}"),
     )

@@ -31,10 +31,17 @@ LONG_FORM: Final = ("is", "seen", "note", "photo")
 TEXT_LENGTH: Final = 80
 """Longest text of a fact that is kept for print."""
 
+MOST_THINGS: Final = 200_000
+"""Most things that are read of one document. A house of a hundred sets holds some 7,000."""
+
 PATH: Final = Fact("path", "parts in order from the rope's end outward", "path", "identity")
 """What a typical path is read as."""
 
 Entry = Sketch | Unidentified
+
+
+class TooManyThings(Exception):  # noqa: N818 (no error of ours: the problem is already noted)
+    """Going on would take for ever: typical things made of one another stand for too many parts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,11 +105,17 @@ class ThingReader:
         self._called_by_role: dict[str, frozenset[str]] = {}
         self._recorded: dict[tuple[int, int, int, int], Recorded | None] = {}
         self._kept: list[Node] = []
+        self._made = 0
 
     # ---- things
 
     def thing(self, sketch: Sketch, key: str, role: str, around: Around) -> Thing:
-        """One thing with everything in it."""
+        """One thing with everything in it.
+
+        Raises:
+            TooManyThings: with the problem told.
+        """
+        self._count(sketch.place)
         kind = sketch.kind
         thing = Thing(kind, key, sketch.place, around.parent, role)
         written = self._written(sketch)
@@ -228,6 +241,14 @@ class ThingReader:
             return seen, seen
         return seen, None if seen.says_in_order else around.vouched_by
 
+    def _count(self, where: Place) -> None:
+        self._made += 1
+        if self._made > MOST_THINGS:
+            what = f"with every typical thing written out, this stands for more than {MOST_THINGS:,} things"
+            instead = "let typical things name fewer others"
+            self.complaints.add(Problem("like-limit", where, what, instead))
+            raise TooManyThings
+
     def _keep_notes(self, thing: Thing) -> None:
         note = thing.facts.get("note")
         if note is not None and isinstance(note.value, Name):
@@ -275,7 +296,9 @@ class ThingReader:
             elif name.text == "note" and isinstance(value, Scalar):
                 note = value.text
             elif name.text == "note":
-                self.complaints.say(value, "value-is-a-list", "a note is a text", "write note: and the text")
+                self.complaints.say(
+                    value, "value-of-wrong-form", "a note is a text", "write note: and the text"
+                )
         return note, seen
 
     # ---- parts
@@ -336,7 +359,7 @@ class ThingReader:
         """The thing that a node stands for: written in place, or a typical thing's or a kind's bare name."""
         if isinstance(node, Sequence):
             what = f"{fact.name} takes one thing here, not a list"
-            self.complaints.say(node, "value-is-a-list", what, "write one thing: {…}")
+            self.complaints.say(node, "value-of-wrong-form", what, "write one thing: {…}")
             return None
         if isinstance(node, Scalar):
             return self._named(node, fact, loan, thing)
@@ -375,7 +398,7 @@ class ThingReader:
             return (own,), None
         if not isinstance(like, Scalar) or not like.text:
             what = "like: takes the name of a typical thing"
-            self.complaints.say(like, "like-wrong", what, "write like: and its name")
+            self.complaints.say(like, "like-not-a-name", what, "write like: and its name")
             return (own,), None
         lent = self.typical.lend(like, loan, thing)
         return (own, *(lent.layers if lent else ())), lent.kind if lent else None
@@ -416,7 +439,7 @@ class ThingReader:
         """
         if node.is_empty:
             self.complaints.say(
-                node, "value-missing", f"nothing is written for {fact.name}", "leave it out, or write {…}"
+                node, "value-not-written", f"nothing is written for {fact.name}", "leave it out, or write {…}"
             )
             return None
         several_kinds = self._holds_parts(fact)
@@ -572,7 +595,9 @@ class ThingReader:
                 else f"{fact.name} takes a list"
             )
             names = [name for name in self.typical.nodes if self.typical.is_path(name)]
-            self.complaints.say(node, "list-wanted", what, did_you_mean(node.text, names, "write […]"))
+            self.complaints.say(
+                node, "value-of-wrong-form", what, did_you_mean(node.text, names, "write […]")
+            )
             return []
         self.typical.siblings.append(_by_key(node) if self.rules.siblings_lend else None)
         found = [entry for item in node.items for entry in self._entry(fact, item, loan, thing)]
@@ -583,6 +608,7 @@ class ThingReader:
         return self.typical.path(name, loan, thing, lambda node, lent: self._entries(fact, node, lent, None))
 
     def _entry(self, fact: Fact, item: Node, loan: Loan | None, thing: Thing | None) -> Iterable[Entry]:
+        self._count(item.place)
         if _is_word(item, "unknown"):
             return (Unidentified(item),)
         if _is_word(item, "none"):
@@ -612,7 +638,7 @@ class ThingReader:
                 yield Sketch(kind, tuple(expanded), mark.place)
         else:
             self.complaints.say(
-                node, "list-wanted", f"{fact.name} takes a list", f"write {fact.name}: [{{…}}]"
+                node, "value-of-wrong-form", f"{fact.name} takes a list", f"write {fact.name}: [{{…}}]"
             )
 
     def _one(
