@@ -9,6 +9,7 @@ answer.
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from typing import NoReturn
 
 from plumbtrue.facts.answer import Answer, Input, Missing, Working
 from plumbtrue.facts.store import Facts, NotFound
@@ -204,7 +205,7 @@ class Gathering:
         if self.lacking:
             raise Lacking(unique((*self.lacking, *self.loose)))
 
-    def decline(self, reason: str) -> None:
+    def decline(self, reason: str) -> NoReturn:
         """Refuse, with the reason and whatever is missing.
 
         Raises:

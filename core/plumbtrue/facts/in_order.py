@@ -17,7 +17,7 @@ from typing import Final
 
 from plumbtrue.facts.not_seen import left_out
 from plumbtrue.facts.stated_bounds import Given, given_by
-from plumbtrue.quantities.values import NONE, Absent, Choice, Unknown, Value
+from plumbtrue.quantities.values import NONE, Choice, Value
 from plumbtrue.rig.thing import Seen, Thing
 from plumbtrue.rig.vocabulary import Fact
 
@@ -29,74 +29,6 @@ VISUAL: Final = frozenset({"by-eye", "by-hand", "with-tools"})
 
 AskValue = Callable[[Thing, str], Value]
 """The value of a fact, asked of whoever keeps the facts."""
-
-
-def nearest_seen(thing: Thing) -> Seen | None:
-    """The `seen:` that speaks for a thing: its own, else that of the nearest thing around it."""
-    outward: Thing | None = thing
-    while outward is not None:
-        if outward.seen is not None:
-            return _of_inspection(outward.seen, thing)
-        outward = outward.parent
-    return None
-
-
-def _of_inspection(seen: Seen, thing: Thing) -> Seen:
-    """A `seen:` that names an inspection says what that inspection says."""
-    if seen.key is None or seen.how is not None:
-        return seen
-    walk = _inspection(seen.key, thing)
-    if walk is None:
-        return seen
-
-    def text(fact: str) -> str | None:
-        recorded = walk.facts.get(fact)
-        return (
-            recorded.text
-            if recorded is not None and not isinstance(recorded.value, Absent | Unknown)
-            else None
-        )
-
-    def yes(fact: str) -> bool:
-        recorded = walk.facts.get(fact)
-        return recorded is not None and recorded.value == Choice(frozenset({"yes"}))
-
-    unseen = walk.facts.get("not_seen")
-    listed = _listed(unseen.value) if unseen is not None else frozenset()
-    return Seen(
-        by=text("by"),
-        on=text("on"),
-        how=text("how"),
-        in_order=yes("in_order"),
-        tested=yes("tested"),
-        not_seen=seen.not_seen | listed,
-        place=seen.place,
-        key=seen.key,
-    )
-
-
-def _listed(value: Value) -> frozenset[str]:
-    from plumbtrue.quantities.values import Each, Name
-
-    match value:
-        case Name(text):
-            return frozenset({text})
-        case Each(values):
-            return frozenset(one.text for one in values if isinstance(one, Name))
-        case _:
-            return frozenset()
-
-
-def _inspection(key: str, thing: Thing) -> Thing | None:
-    outward: Thing | None = thing
-    while outward is not None:
-        walks = outward.parts.get("inspections")
-        if isinstance(walks, tuple):
-            for walk in walks:
-                if walk.key == key:
-                    return walk
-        outward = outward.parent
-    return None
 
 
 def reaches(seen: Seen, fact: Fact) -> bool:
@@ -146,7 +78,7 @@ def vouched(thing: Thing, fact: Fact) -> tuple[Given, Seen] | None:
     """
     if fact.in_order is None or fact.nature != "condition":
         return None
-    seen = nearest_seen(thing)
+    seen = thing.vouched_by
     if seen is None or not seen.in_order or not reaches(seen, fact):
         return None
     if seen.not_seen and left_out(seen.not_seen, thing, fact.name):

@@ -5,6 +5,47 @@ Importing this package binds them all; numpy is imported only by those that solv
 asked.
 """
 
+from plumbtrue.facts.computed import (
+    arbor,
+    balance,
+    batten,
+    blocks,
+    bridge,
+    lift_line,
+    load_path,
+    navigation,
+    neighbours,
+    pipe,
+    places,
+    plumb,
+    rated_parts,
+    records,
+    rope,
+    terminations,
+    trims,
+)
 from plumbtrue.facts.computed.registry import COMPUTATIONS, FINDERS, bindings, found_part
 
-__all__ = ["COMPUTATIONS", "FINDERS", "bindings", "found_part"]
+__all__ = [
+    "COMPUTATIONS",
+    "FINDERS",
+    "arbor",
+    "balance",
+    "batten",
+    "bindings",
+    "blocks",
+    "bridge",
+    "found_part",
+    "lift_line",
+    "load_path",
+    "navigation",
+    "neighbours",
+    "pipe",
+    "places",
+    "plumb",
+    "rated_parts",
+    "records",
+    "rope",
+    "terminations",
+    "trims",
+]

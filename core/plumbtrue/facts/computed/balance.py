@@ -1,0 +1,256 @@
+"""The balance of a set: what hangs on the batten against what lies in the arbor, at rest and over the travel.
+
+Positive is batten heavy. At the hand line it is purchase times what it is at the batten. The rope's own
+weight, which passes from one side to the other, is a figure of its own.
+"""
+
+from math import inf
+
+from plumbtrue.facts.answer import Answer, Missing
+from plumbtrue.facts.computed.hung_batten import hung_batten
+from plumbtrue.facts.computed.load_cases import live_part, posted_spread
+from plumbtrue.facts.computed.places import batten_length, batten_of, holding_lines
+from plumbtrue.facts.computed.registry import computed
+from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering
+from plumbtrue.mechanics.balance import out_of_balance_bounds
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.dimension import FORCE, LENGTH, MOMENT, RATIO
+from plumbtrue.quantities.values import NONE, Absent
+from plumbtrue.rig.thing import Thing
+
+_WORK = "virtual work (derived: any mechanics textbook)"
+_PURCHASES = {"single-purchase": 1.0, "double-purchase": 2.0}
+
+
+@computed("line_set", "purchase")
+def purchase(known: Gathering, thing: Thing) -> Answer:
+    """Travel of the batten for a unit of travel of the arbor: 1 single, 2 double; 1 for a hemp set and its
+    bag.
+    """
+    systems = known.words(thing, "system")
+    known.settle()
+    found = sorted({_PURCHASES.get(system, 1.0 if system == "hemp" else 0.0) for system in systems})
+    if 0.0 in found:
+        known.decline("a set without arbor or bag has no purchase")
+    return known.answer(
+        Bounds(found[0], found[-1]), "purchase", "by its system", RATIO, "the system as recorded"
+    )
+
+
+@computed("line_set", "fixed_load_computed")
+def fixed_load_computed(known: Gathering, thing: Thing) -> Answer:
+    """Batten, raceway and lower ends: as weighed where the set's fixed load is recorded, else the sum of
+    them.
+    """
+    weighed = known.perhaps(thing, "fixed_load", "fixed load as weighed")
+    if isinstance(weighed, Bounds):
+        return known.answer(weighed, "fixed-load", "as weighed", FORCE, "the recorded fixed load")
+    hung = known.facts.kept(thing, hung_batten)
+    known.include(hung.known)
+    known.step("pipe and raceway", hung.spread * hung.length, FORCE)
+    known.step("lower ends", sum(hung.ends, Bounds.exactly(0.0)), FORCE)
+    return known.within(
+        hung.fixed_load, "fixed-load", "weight per length x length + lower ends", FORCE, "sum of weights"
+    )
+
+
+@computed("line_set", "posted_load")
+def posted_load(known: Gathering, thing: Thing) -> Answer:
+    """Greatest live load that the house has posted: the lesser of the total and the load per length over the
+    batten.
+    """
+    length = Bounds(0.0, inf)
+    if isinstance(known.facts.value(thing, "posted_per_length"), Bounds):
+        length = batten_length(known, batten_of(known, thing))
+    posted = posted_spread(known, thing, length)
+    known.settle()
+    counts = known.facts.value(thing, "posted_counts")
+    fixed = Bounds.exactly(0.0)
+    if "all" in getattr(counts, "possible", ()):
+        fixed = known.figure(thing, "fixed_load_computed", "fixed load", within=NOUGHT_OR_MORE)
+    found = live_part(known, thing, posted, fixed)
+    formula = "the lesser of posted total and posted load per length x length of the batten"
+    return known.answer(found, "posted-load", formula, FORCE, "what the house has posted")
+
+
+@computed("line_set", "live_load")
+def live_load(known: Gathering, thing: Thing) -> Answer:
+    """What a plot hangs on the set. Without a plot there is none to tell."""
+    known.lack(thing, "live_load", "no plot is laid over the house")
+    known.settle()
+    raise AssertionError("something is missing, so it has settled")
+
+
+def _batten_side(known: Gathering, thing: Thing) -> list[Bounds]:
+    """Fixed load and what hangs now [N]."""
+    fixed = known.figure(thing, "fixed_load_computed", "fixed load", within=NOUGHT_OR_MORE)
+    load = known.perhaps(thing, "present_load", "what hangs now")
+    if load is None:
+        known.lack(thing, "present_load")
+    return [fixed, load if isinstance(load, Bounds) else Bounds.exactly(0.0)]
+
+
+def _other_side(known: Gathering, thing: Thing) -> list[Bounds]:
+    """Arbor and counterweight, or the bags of a hemp set [N]."""
+    if known.words(thing, "system") == {"hemp"}:
+        return [known.figure(bag, "weight", within=NOUGHT_OR_MORE) for bag in known.things(thing, "sandbags")]
+    arbor = known.thing(thing, "arbor")
+    if arbor is None:
+        return []
+    return [
+        known.figure(arbor, "weight", "empty arbor", within=NOUGHT_OR_MORE),
+        known.figure(arbor, "counterweight", "counterweight", within=NOUGHT_OR_MORE),
+    ]
+
+
+@computed("line_set", "imbalance_computed")
+def imbalance_computed(known: Gathering, thing: Thing) -> Answer:
+    """Out-of-balance at the hand line from the weights; positive where the batten is heavy."""
+    batten_side, other_side = _batten_side(known, thing), _other_side(known, thing)
+    p = known.figure(thing, "purchase")
+    known.settle()
+    at_batten = [
+        (one, out_of_balance_bounds(batten_side, other_side, purchase=one)) for one in (p.low, p.high)
+    ]
+    hand = [bounds * Bounds.exactly(one) for one, bounds in at_batten]
+    known.step("batten side", sum(batten_side, Bounds.exactly(0.0)), FORCE)
+    known.step("arbor side", sum(other_side, Bounds.exactly(0.0)), FORCE)
+    known.suppose("the rope's own weight on either side is left out: see the shift over the travel")
+    found = hand[0].hull(hand[1])
+    return known.answer(found, "balance", "p x batten side - arbor side, at the hand line", FORCE, _WORK)
+
+
+def imbalance_now(known: Gathering, thing: Thing) -> Bounds:
+    """Out-of-balance at the hand line as the set stands [N], of either sign: as measured, else from the
+    weights.
+    """
+    measured = known.perhaps(thing, "imbalance", "out-of-balance as measured")
+    if measured is NONE:
+        return Bounds.exactly(0.0)
+    if isinstance(measured, Bounds):
+        side = getattr(known.facts.value(thing, "heavy_side"), "word", None)
+        size = Bounds(-measured.high, measured.high) if measured.low == -inf else measured
+        return -abs(size) if side == "arbor" else abs(size) if side == "batten" else size.hull(-size)
+    return known.figure(thing, "imbalance_computed", "out-of-balance from the weights")
+
+
+@computed("line_set", "hand_line_pull")
+def hand_line_pull(known: Gathering, thing: Thing) -> Answer:
+    """Pull at the hand line to move the set: the greater of raising and lowering, as measured."""
+    up, down = known.figure(thing, "pull_to_raise"), known.figure(thing, "pull_to_lower")
+    known.settle()
+    greater = Bounds(max(up.low, down.low), max(up.high, down.high))
+    return known.answer(greater, "hand-line-pull", "the greater of both pulls", FORCE, "the measurement")
+
+
+@computed("line_set", "friction")
+def friction(known: Gathering, thing: Thing) -> Answer:
+    """Friction at the hand line from the pulls that raise and lower at slow, steady speed: half their sum."""
+    up, down = known.figure(thing, "pull_to_raise"), known.figure(thing, "pull_to_lower")
+    known.settle()
+    half = (up + down) * Bounds.exactly(0.5)
+    if half.high < 0:
+        known.decline("the two pulls contradict each other: friction would be below nought")
+    return known.answer(
+        half, "friction-from-pulls", "(pull to raise + pull to lower) / 2", FORCE, "statics (derived)"
+    )
+
+
+def _compensation(known: Gathering, thing: Thing, travel: Bounds, p: Bounds) -> Bounds:
+    """What a chain or line takes back at the batten over the travel [N]."""
+    kind = known.words(thing, "compensation")
+    if kind <= {"none"}:
+        return Bounds.exactly(0.0)
+    weight = known.figure(thing, "compensation_weight", within=NOUGHT_OR_MORE)
+    hung = known.word(thing, "compensation_hung_as")
+    if known.lacking:
+        return NOUGHT_OR_MORE
+    share = Bounds.exactly(0.5 if hung == "bight" else 1.0)
+    return share * weight * travel / p / p
+
+
+@computed("line_set", "rope_weight_shift")
+def rope_weight_shift(known: Gathering, thing: Thing) -> Answer:
+    """Change of balance at the batten over its full travel, less what compensation takes back; without
+    sign.
+    """
+    travel, p = _travel(known, thing), known.figure(thing, "purchase")
+    ropes = Bounds.exactly(0.0)
+    for line in holding_lines(known, thing):
+        rope = known.thing(line, "rope")
+        if rope is not None:
+            ropes = ropes + known.figure(
+                rope, "weight_per_length", f"rope of {line.key}", within=NOUGHT_OR_MORE
+            )
+    known.settle()
+    moved = ropes * travel * (Bounds.exactly(1.0) + Bounds.exactly(1.0) / p)
+    known.step("rope that passes over", moved, FORCE)
+    back = known.step("taken back by compensation", _compensation(known, thing, travel, p), FORCE)
+    known.settle()
+    formula = "sum of m x y x (1 + 1/p) - chain taken back"
+    return known.answer(
+        abs(moved - back), "rope-shift", formula, FORCE, "potential energy of the rope (derived)"
+    )
+
+
+def _travel(known: Gathering, thing: Thing) -> Bounds:
+    """Travel of the batten [m]."""
+    arbor = known.thing(thing, "arbor")
+    if arbor is None:
+        return NOUGHT_OR_MORE
+    travel = known.figure(arbor, "travel", "travel of the arbor", within=NOUGHT_OR_MORE)
+    p = known.figure(thing, "purchase")
+    return NOUGHT_OR_MORE if known.lacking else known.step("travel of the batten", travel * p, LENGTH)
+
+
+@computed("line_set", "imbalance_over_travel")
+def imbalance_over_travel(known: Gathering, thing: Thing) -> Answer:
+    """Least and greatest out-of-balance at the hand line over the full travel, from what it is where it is
+    parked.
+    """
+    parked = imbalance_now(known, thing)
+    shift = known.figure(thing, "rope_weight_shift", within=NOUGHT_OR_MORE)
+    p = known.figure(thing, "purchase")
+    travel = _travel(known, thing)
+    usual, low = known.perhaps(thing, "usual_trim"), known.perhaps(thing, "low_trim")
+    known.settle()
+    at_hand = shift * p
+    if isinstance(usual, Bounds) and isinstance(low, Bounds) and travel.low > 0:
+        raised = (usual - low) / travel
+        share = Bounds(min(max(raised.low, 0.0), 1.0), min(max(raised.high, 0.0), 1.0))
+    else:
+        known.loose.append(Missing(thing, "usual_trim"))
+        share = Bounds(0.0, 1.0)
+    # Lowered from where it is parked the batten grows heavier, raised the arbor does.
+    lowered, lifted = at_hand * share, at_hand * (Bounds.exactly(1.0) - share)
+    found = Bounds(parked.low - lifted.high, parked.high + lowered.high)
+    formula = "parked - shift x share of the travel above, to parked + shift x share below"
+    return known.within(found, "rope-shift", formula, FORCE, "potential energy of the rope (derived)")
+
+
+@computed("line_set", "run_away_energy")
+def run_away_energy(known: Gathering, thing: Thing) -> Answer:
+    """Energy of a run-away over the whole travel, to explain the hazard: out-of-balance at the hand line x
+    travel of the arbor.
+    """
+    now = imbalance_now(known, thing)
+    arbor = known.thing(thing, "arbor")
+    travel = known.figure(arbor, "travel", within=NOUGHT_OR_MORE) if arbor is not None else NOUGHT_OR_MORE
+    known.settle()
+    known.suppose("no friction, and the whole travel free: an upper estimate")
+    return known.answer(abs(now) * travel, "runaway", "|U| x travel", MOMENT, "energy (derived)")
+
+
+@computed("line_set", "lock_utilisation")
+def lock_utilisation(known: Gathering, thing: Thing) -> Answer:
+    """Out-of-balance at the hand line over what the lock holds by its maker."""
+    held = known.facts.part(thing, "rope_lock")
+    if isinstance(held, Absent):
+        raise Declined("the set has no rope lock")
+    lock = known.thing(thing, "rope_lock")
+    holds = known.figure(lock, "holds", within=NOUGHT_OR_MORE) if lock is not None else NOUGHT_OR_MORE
+    now = abs(imbalance_now(known, thing))
+    known.settle()
+    if holds.low <= 0:
+        known.decline("a lock that holds nothing")
+    return known.answer(now / holds, "rope-lock", "out-of-balance / holding", RATIO, "the maker's figure")

@@ -1,0 +1,336 @@
+"""Blocks: sheave against rope, angle of the rope, pull on the mount, and what a beam carries of them."""
+
+from collections.abc import Sequence
+from math import atan2, cos, hypot, inf, pi, sin
+
+from plumbtrue.facts.answer import Answer, Missing
+from plumbtrue.facts.computed.registry import computed
+from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.facts.published_tables import assumed, table
+from plumbtrue.mechanics.bend_efficiency import bend_efficiency as efficiency_over_bend
+from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.dimension import ANGLE, FORCE, RATIO
+from plumbtrue.quantities.values import NONE, Absent, Unknown
+from plumbtrue.quantities.writing import write
+from plumbtrue.rig.thing import Thing
+
+_STATICS = "vector sum of the pulls (derived)"
+
+
+def _thickest(known: Gathering, thing: Thing) -> Bounds:
+    """Diameter of the thickest rope over a block [m]."""
+    ropes = known.things(thing, "ropes")
+    if not ropes:
+        known.lack(thing, "ropes")
+    diameters = [
+        known.figure(rope, "diameter", f"diameter of {rope.path}", within=NOUGHT_OR_MORE) for rope in ropes
+    ]
+    known.settle()
+    return Bounds(max(one.low for one in diameters), max(one.high for one in diameters))
+
+
+@computed("block", "ratio_to_rope")
+def ratio_to_rope(known: Gathering, thing: Thing) -> Answer:
+    """Tread diameter over the diameter of the thickest rope over it."""
+    tread = known.figure(thing, "tread_diameter", within=NOUGHT_OR_MORE)
+    rope = _thickest(known, thing)
+    if rope.low <= 0:
+        known.decline("a rope without a diameter")
+    return known.answer(
+        tread / rope, "sheave-ratio", "D / d, on the tread", RATIO, "quotient of two recorded diameters"
+    )
+
+
+@computed("block", "groove_ratio")
+def groove_ratio(known: Gathering, thing: Thing) -> Answer:
+    """Groove radius over the diameter of the thickest rope in it."""
+    radius = known.figure(thing, "groove_radius", within=NOUGHT_OR_MORE)
+    rope = _thickest(known, thing)
+    if rope.low <= 0:
+        known.decline("a rope without a diameter")
+    return known.answer(
+        radius / rope, "groove-ratio", "groove radius / d", RATIO, "quotient of recorded figures"
+    )
+
+
+@computed("block", "bend_efficiency")
+def bend_efficiency(known: Gathering, thing: Thing) -> Answer:
+    """Share of strength that a wire rope keeps over the block: the lesser of table and closed form."""
+    ratio = known.figure(thing, "ratio_to_rope", within=NOUGHT_OR_MORE)
+    for rope in known.things(thing, "ropes"):
+        if known.word(rope, "family") not in ("wire", ""):
+            known.decline("the table of bends is for wire rope")
+    known.settle()
+    rows = table("bend-efficiency").rows
+    curve = [(_figure(row.figure("ratio")), _figure(row.figure("efficiency"))) for row in rows]
+    shares = []
+    for one in (ratio.low, min(ratio.high, curve[-1][0] * 1e3)):
+        if one <= 0:
+            known.decline("a block without a tread")
+        found = efficiency_over_bend(one, 1.0, curve)
+        if isinstance(found, Refused):
+            known.decline(f"{found.reason}; the table asks {found.limit}")
+        shares.append(found.used)
+    known.suppose("static strength only; wear and fatigue on a small sheave are another matter")
+    formula = "the lesser of the table and 1 - 0.5 / sqrt(D/d)"
+    return known.answer(
+        Bounds(min(shares), max(shares)), "bend-efficiency", formula, RATIO, rows[0].authority
+    )
+
+
+def _figure(bounds: Bounds | None) -> float:
+    assert bounds is not None
+    return bounds.low
+
+
+@computed("block", "fleet_angle")
+def fleet_angle(known: Gathering, thing: Thing) -> Answer:
+    """Angle of the rope off the sheave's plane."""
+    offset = abs(_either_way(known.figure(thing, "fleet_offset")))
+    run = known.figure(thing, "fleet_run", within=NOUGHT_OR_MORE)
+    known.settle()
+    if run.low <= 0:
+        known.decline("a run without length")
+    angle = Bounds(atan2(offset.low, run.high), atan2(offset.high, run.low))
+    return known.answer(angle, "fleet-angle", "atan(offset / run)", ANGLE, "plane trigonometry")
+
+
+def _either_way(offset: Bounds) -> Bounds:
+    """An offset of which only "at most" is known, to either side."""
+    return Bounds(-offset.high, offset.high) if offset.low == -inf and offset.high >= 0 else offset
+
+
+def line_pull_at_block(known: Gathering, line: Thing) -> Bounds:
+    """Pull of a line where it meets its block [N]: its greatest pull above the batten, and the rope hanging
+    between.
+    """
+    pull = known.figure(line, "reaction", f"pull of {line.key}", within=NOUGHT_OR_MORE)
+    return pull + _rope_below(known, line)
+
+
+def _rope_below(known: Gathering, line: Thing) -> Bounds:
+    """Weight of the rope between block and batten with the batten at its lowest [N]; assumed where that is
+    not recorded.
+    """
+    rope = known.facts.part(line, "rope")
+    line_set = line.line_set
+    weight = known.facts.value(rope, "weight_per_length") if isinstance(rope, Thing) else None
+    groove = [known.facts.value(block, "groove_height") for block in _own_blocks(known, line)[:1]]
+    low = known.facts.value(line_set, "low_trim") if line_set is not None else None
+    if isinstance(weight, Bounds) and groove and isinstance(groove[0], Bounds) and isinstance(low, Bounds):
+        assert isinstance(rope, Thing)
+        known.value(rope, "weight_per_length")
+        drop = groove[0] - low
+        return weight * Bounds(max(drop.low, 0.0), max(drop.high, 0.0))
+    found = assumed("rope-below-block", "weight")
+    assert found is not None
+    known.given("rope between block and batten, assumed", found[0], FORCE)
+    known.suppose(f"rope between block and batten: {write(found[0], FORCE)} ({found[1]})")
+    known.loose.append(Missing(rope if isinstance(rope, Thing) else line, "weight_per_length"))
+    return found[0]
+
+
+def _own_blocks(known: Gathering, line: Thing) -> tuple[Thing, ...]:
+    held = known.facts.part(line, "blocks")
+    return held if isinstance(held, tuple) else ()
+
+
+def _wrap(known: Gathering, thing: Thing) -> Bounds:
+    return known.figure(thing, "wrap_angle", within=Bounds(0.0, 2 * pi))
+
+
+def _hand_line_tension(known: Gathering, line_set: Thing) -> Bounds:
+    """Pull in each part of the hand line at rest [N]; assumed where nobody measured it."""
+    measured = known.perhaps(line_set, "hand_line_tension", "pull in each part of the hand line")
+    if isinstance(measured, Bounds):
+        return measured
+    if isinstance(known.facts.part(line_set, "hand_line"), Absent):
+        return Bounds.exactly(0.0)
+    found = assumed("hand-line-preload", "weight")
+    assert found is not None
+    return known.assume(line_set, "hand_line_tension", found[0], FORCE, found[1])
+
+
+def all_pulls(known: Gathering, line_set: Thing) -> Bounds:
+    """Sum of the pulls of all lines [N].
+
+    Each line's greatest pull comes with its own load, so their sum is more than ever hangs at once; what
+    hangs in all is the lesser.
+    """
+    lines = known.things(line_set, "lift_lines")
+    pulls = [line_pull_at_block(known, line) for line in lines]
+    known.settle()
+    total = sum(pulls, Bounds.exactly(0.0))
+    live, fixed = (known.facts.value(line_set, name) for name in ("posted_load", "fixed_load_computed"))
+    if isinstance(live, Bounds) and isinstance(fixed, Bounds):
+        known.value(line_set, "posted_load")
+        known.value(line_set, "fixed_load_computed")
+        most = live + fixed + sum((_rope_below(known, line) for line in lines), Bounds.exactly(0.0))
+        return Bounds(min(total.low, most.low), min(total.high, most.high))
+    return total
+
+
+def block_forces(known: Gathering, thing: Thing) -> tuple[Bounds, Bounds]:
+    """Pull of a block on its mount, downward and sideways [N].
+
+    A line comes up plumb and leaves at the wrap angle: down `T (1 - cos w)`, sideways `T sin w`. A head block
+    has all lines of the set, and both parts of the hand line straight down. A mule block turns its line
+    level.
+    """
+    wrap = _wrap(known, thing)
+    line_set = thing.line_set
+    shared = line_set is not None and thing.parent is line_set
+    if shared and thing.kind.name == "head_block":
+        assert line_set is not None
+        tension = all_pulls(known, line_set)
+        hand = _hand_line_tension(known, line_set)
+    elif thing.kind.name in ("loft_block", "mule_block") and thing.enclosing("lift_line") is not None:
+        line = known.around(thing, "lift_line")
+        tension, hand = line_pull_at_block(known, line), Bounds.exactly(0.0)
+    else:
+        known.decline(f"the pulls on a {thing.kind.word} are not worked out")
+    known.settle()
+    level = thing.kind.name == "mule_block"
+    down, side = [], []
+    for w in _corners(wrap, (pi / 2, pi)):
+        for T in (tension.low, tension.high):
+            if level:
+                down.append(0.0)
+                side.append(2 * T * sin(w / 2))
+            else:
+                down.append(T * (1 - cos(w)))
+                side.append(T * abs(sin(w)))
+    both = Bounds(min(down), max(down)) + hand * Bounds.exactly(2.0)
+    return both, Bounds(min(side), max(side))
+
+
+def _corners(bounds: Bounds, turning: Sequence[float]) -> list[float]:
+    """The ends of an angle's range and the turning points of a sine inside it."""
+    return [bounds.low, bounds.high, *(one for one in turning if bounds.low < one < bounds.high)]
+
+
+@computed("block", "resultant")
+def resultant(known: Gathering, thing: Thing) -> Answer:
+    """Pull of the block on its mount at what is posted."""
+    down, side = block_forces(known, thing)
+    known.step("downward", down, FORCE)
+    known.step("sideways", side, FORCE)
+    # Both come from one tension, so the larger of the one goes with the larger of the other.
+    force = Bounds(hypot(down.low, side.low), hypot(down.high, side.high))
+    known.suppose("equal pull on both sides; friction at the sheave is left out")
+    formula = "2 T sin(w/2); for a head block the vector sum of all lines and both parts of the hand line"
+    return known.answer(force, "block-load", formula, FORCE, _STATICS)
+
+
+@computed("block", "clip_uplift")
+def clip_uplift(known: Gathering, thing: Thing) -> Answer:
+    """Uplift at the clips behind a block that stands on the steel."""
+    mount = known.word(thing, "mount")
+    if mount not in ("upright", ""):
+        return known.within(
+            NONE, "block-overturn", "only a block that stands on the steel can be pulled over", None
+        )
+    height = known.figure(thing, "axle_height", within=NOUGHT_OR_MORE)
+    ahead = known.figure(thing, "base_ahead", within=NOUGHT_OR_MORE)
+    behind = known.figure(thing, "base_behind", within=NOUGHT_OR_MORE)
+    down, side = block_forces(known, thing)
+    known.settle()
+    uplifts = []
+    for high_end in (False, True):
+        V, H = (down.high, side.high) if high_end else (down.low, side.low)
+        for h in (height.low, height.high):
+            for a in (ahead.low, ahead.high):
+                for b in (behind.low, behind.high):
+                    if a + b <= 0:
+                        known.decline("a base without length")
+                    uplifts.append(max(0.0, (H * h - V * a) / (a + b)))
+    formula = "(H h - V a) / (a + b), at least 0"
+    return known.answer(
+        Bounds(min(uplifts), max(uplifts)),
+        "block-overturn",
+        formula,
+        FORCE,
+        "moments about the front edge (derived)",
+    )
+
+
+@computed("dead_end", "reaction")
+def dead_end_reaction(known: Gathering, thing: Thing) -> Answer:
+    """Pull at a fixed end: that of the line, of all the lines, or of the hand line that ends there."""
+    line_set = known.around(thing, "line_set")
+    of = known.word(thing, "of").lower()
+    known.settle()
+    if "hand" in of:
+        tension = _hand_line_tension(known, line_set)
+        return known.answer(tension, "dead-end", "pull in a part of the hand line", FORCE, _STATICS)
+    lines = known.things(line_set, "lift_lines")
+    known.settle()
+    named = _named_lines(of, [line.key.removeprefix("line ") for line in lines])
+    held = [line for line in lines if line.key.removeprefix("line ") in named]
+    if not held:
+        known.lack(thing, "of", "it names no line of this set")
+        known.settle()
+    pulls = [line_pull_at_block(known, line) for line in held]
+    known.settle()
+    if len(held) == len(lines) > 1:
+        total = all_pulls(known, line_set)
+    else:
+        total = sum(pulls, Bounds.exactly(0.0))
+    known.suppose("a fixing that is named for several lines carries them together")
+    return known.answer(total, "dead-end", "sum of the pulls of the lines that end there", FORCE, _STATICS)
+
+
+def _named_lines(text: str, marks: Sequence[str]) -> set[str]:
+    """Marks that a text such as `lines 1 to 5`, `2, 3` or `line 4` names."""
+    words = text.replace("lines", " ").replace("line", " ").replace(",", " ").replace("and", " ").split()
+    named: set[str] = set()
+    for number, word in enumerate(words):
+        if word in ("to", "-") and 0 < number < len(words) - 1:
+            first, last = words[number - 1], words[number + 1]
+            if first in marks and last in marks:
+                named.update(marks[marks.index(first) : marks.index(last) + 1])
+        elif word in ("all", "each", "every"):
+            named.update(marks)
+        elif word in marks:
+            named.add(word)
+    return named
+
+
+@computed("beam", "load_on_beam")
+def load_on_beam(known: Gathering, thing: Thing) -> Answer:
+    """Downward pull of all blocks on a beam at what is posted, each set full at once, and of what else hangs
+    on it.
+    """
+    down, _ = _on_beam(known, thing)
+    total = down
+    others = known.facts.part(thing, "other_loads")
+    if isinstance(others, Unknown):
+        known.lack(thing, "other_loads")
+    if known.facts.is_unlisted(thing, "other_loads"):
+        known.lack(thing, "other_loads", "not all of them identified")
+    for other in others if isinstance(others, tuple) else ():
+        total = total + known.figure(other, "weight", f"{other.key} on {thing.path}", within=NOUGHT_OR_MORE)
+    known.suppose("every set on the beam carries its posted load at the same time")
+    return known.answer(
+        total, "grid-beam", "sum of V over the blocks and of the other loads", FORCE, _STATICS
+    )
+
+
+@computed("beam", "load_sideways")
+def load_sideways(known: Gathering, thing: Thing) -> Answer:
+    """Sideways pull of all blocks on a beam at what is posted, all drawn the same way."""
+    _, side = _on_beam(known, thing)
+    known.suppose("all blocks draw the same way")
+    return known.answer(side, "grid-beam", "sum of H over the blocks", FORCE, _STATICS)
+
+
+def _on_beam(known: Gathering, thing: Thing) -> tuple[Bounds, Bounds]:
+    blocks = known.things(thing, "blocks")
+    down = side = Bounds.exactly(0.0)
+    for block in blocks:
+        V, H = block_forces(known, block)
+        known.step(f"{block.path}, downward", V, FORCE)
+        down, side = down + V, side + H
+    known.settle()
+    return down, side

@@ -1,0 +1,276 @@
+"""The pull of each lift line: at what is posted, bare, with what hangs now, out of level; and what follows
+from it.
+"""
+
+from plumbtrue.facts.answer import Answer, Missing
+from plumbtrue.facts.computed.batten_at_load import anywhere
+from plumbtrue.facts.computed.hung_batten import HungBatten, hung_batten
+from plumbtrue.facts.computed.load_cases import live_part, posted_spread
+from plumbtrue.facts.computed.posted_batten import FORMULA, SOURCE, LoadedBatten, bare_batten, posted_batten
+from plumbtrue.facts.computed.registry import computed
+from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering
+from plumbtrue.facts.published_tables import customary
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH
+from plumbtrue.quantities.values import NONE
+from plumbtrue.quantities.writing import write
+from plumbtrue.rig.thing import Thing
+
+_NOT_HOLDING = "it does not hold the batten"
+
+
+def _pull(known: Gathering, loaded: LoadedBatten, line: Thing, what: str) -> Answer:
+    found = loaded.of_line(line)
+    if found is None:
+        known.decline(_NOT_HOLDING)
+    known.include(loaded.known)
+    for one in loaded.hung.lines:
+        other = loaded.of_line(one)
+        assert other is not None
+        known.step(f"line {one.key.removeprefix('line ')}, {other.case}", other.bounds, FORCE)
+    known.step("of this, the lower end", loaded.end_of(line), FORCE)
+    return known.within(found.bounds, what, FORMULA, FORCE, SOURCE)
+
+
+@computed("lift_line", "reaction")
+def reaction(known: Gathering, thing: Thing) -> Answer:
+    """Greatest pull on the line just above the batten at what the house has posted, its lower end
+    included.
+    """
+    line_set = known.around(thing, "line_set")
+    return _pull(known, known.facts.kept(line_set, posted_batten), thing, "batten-reactions")
+
+
+@computed("lift_line", "reaction_bare")
+def reaction_bare(known: Gathering, thing: Thing) -> Answer:
+    """Pull on the line with the bare batten, its lower end included."""
+    line_set = known.around(thing, "line_set")
+    return _pull(known, known.facts.kept(line_set, bare_batten), thing, "batten-reactions")
+
+
+@computed("lift_line", "reaction_present")
+def reaction_present(known: Gathering, thing: Thing) -> Answer:
+    """Pull on the line with what hangs now. Nobody records where on the batten that is, so it may be
+    anywhere.
+    """
+    line_set = known.around(thing, "line_set")
+    load = known.perhaps(line_set, "present_load", "what hangs now")
+    if load is NONE or load == Bounds.exactly(0.0):
+        return reaction_bare(known, thing)
+    hung = known.facts.kept(line_set, hung_batten)
+    if not isinstance(load, Bounds):
+        known.lack(line_set, "present_load")
+        known.settle()
+        raise AssertionError("something is missing, so it has settled")
+    if thing not in hung.lines:
+        known.decline(_NOT_HOLDING)
+    known.include(hung.known)
+    known.loose.append(Missing(line_set, "present_load", "where on the batten it hangs is not recorded"))
+    known.suppose("lines are level, plumb and do not stretch")
+    known.suppose("what hangs now may hang anywhere along the batten")
+    pulls = anywhere(hung, load)
+    return known.within(pulls[hung.lines.index(thing)], "batten-reactions", FORMULA, FORCE, SOURCE)
+
+
+@computed("lift_line", "tributary_share")
+def tributary_share(known: Gathering, thing: Thing) -> Answer:
+    """The rule of thumb: what lies halfway to each neighbour, at the spread load that is posted."""
+    hung, live = _posted_spread(known, thing)
+    spread = hung.spread + live / hung.length
+    ends: list[Bounds] = []
+    for layout in hung.layouts():
+        places = sorted(layout.lines)
+        number = places.index(layout.lines[hung.lines.index(thing)])
+        left = 0.0 if number == 0 else (places[number - 1] + places[number]) / 2
+        right = layout.length if number == len(places) - 1 else (places[number] + places[number + 1]) / 2
+        ends.append(spread * Bounds.exactly(right - left))
+    share = Bounds(min(one.low for one in ends), max(one.high for one in ends))
+    own = hung.ends[hung.lines.index(thing)]
+    formula = "weight per length x half the distance to each neighbour + lower end"
+    return known.answer(share + own, "tributary-compare", formula, FORCE, "common practice")
+
+
+def _posted_spread(known: Gathering, thing: Thing) -> tuple[HungBatten, Bounds]:
+    line_set = known.around(thing, "line_set")
+    hung = known.facts.kept(line_set, hung_batten)
+    if thing not in hung.lines:
+        known.decline(_NOT_HOLDING)
+    known.include(hung.known)
+    posted = posted_spread(known, line_set, hung.length)
+    known.settle()
+    return hung, known.step("live load posted", live_part(known, line_set, posted, hung.fixed_load), FORCE)
+
+
+def _stiff(known: Gathering, hung: HungBatten) -> Bounds:
+    """EI of the batten [N m2]; counts what is missing of it."""
+    if hung.stiffness is None:
+        for name in ("second_moment", "grade"):
+            if known.facts.answer(hung.batten, name).missing:
+                known.lack(hung.batten, name)
+        known.settle()
+        known.decline("the stiffness of the batten is not known")
+    return hung.stiffness
+
+
+@computed("lift_line", "reaction_range_over_trim")
+def reaction_range_over_trim(known: Gathering, thing: Thing) -> Answer:
+    """Least and greatest pull when every line may hang out of level by the trim tolerance, at the spread load
+    posted.
+
+    Lines are taken as unyielding, which gives the widest range; rope stretch narrows it.
+    """
+    from plumbtrue.mechanics.batten import Batten, Line, SpreadLoad
+    from plumbtrue.mechanics.refusal import Refused
+    from plumbtrue.mechanics.trim import trim_range
+
+    hung, live = _posted_spread(known, thing)
+    stiff = _stiff(known, hung)
+    if not hung.joints_known:
+        known.lack(hung.batten, "splices")
+    known.settle()
+    tolerance, source = customary("trim-tolerance", "length")
+    known.given("trim tolerance", tolerance, LENGTH)
+    known.suppose(
+        f"lines are out of level by at most {write(tolerance, LENGTH)} ({source}) and do not stretch"
+    )
+    number = hung.lines.index(thing)
+    least, greatest = float("inf"), float("-inf")
+    for layout in hung.layouts():
+        for spread in sorted({hung.spread.low, hung.spread.high}):
+            for weight in sorted({live.low, live.high}):
+                loads = [SpreadLoad.uniform(0.0, layout.length, weight)] if weight > 0 else []
+                batten = Batten(layout.length, stiff.high, spread)
+                found = trim_range(batten, [Line(at) for at in layout.lines], loads, tolerance.high)
+                if isinstance(found, Refused):
+                    raise Declined(found.reason)
+                least = min(least, float(found.least[number]))
+                greatest = max(greatest, float(found.greatest[number]))
+                if not found.exact:
+                    known.suppose("found by search, which may be a little too narrow")
+    bounds = Bounds(least, greatest) + hung.ends[number]
+    formula = (
+        "R_i +/- t sum_j |S_ij| while no line goes slack; else the extremes over the sets of tight lines"
+    )
+    return known.within(
+        bounds, "trim-worst-case", formula, FORCE, "sensitivity of the tensions to the trim (derived)"
+    )
+
+
+@computed("lift_line", "load_per_turn")
+def load_per_turn(known: Gathering, thing: Thing) -> Answer:
+    """Change of pull by one turn of the line's turnbuckle; none for a line without one."""
+    from plumbtrue.mechanics.batten import Batten, Line
+    from plumbtrue.mechanics.refusal import Refused
+    from plumbtrue.mechanics.rope_stretch import turnbuckle_turn
+    from plumbtrue.mechanics.trim import sensitivity
+
+    parts = [*known.things(thing, "lower"), *known.things(thing, "upper")]
+    known.settle()
+    turnbuckle = next((part for part in parts if part.kind.name == "turnbuckle"), None)
+    if turnbuckle is None:
+        return known.within(NONE, "turnbuckle-turn", "the line has no turnbuckle", None)
+    threads = known.figure(turnbuckle, "threads_per_inch", within=NOUGHT_OR_MORE)
+    line_set = known.around(thing, "line_set")
+    hung = known.facts.kept(line_set, hung_batten)
+    if thing not in hung.lines:
+        known.decline(_NOT_HOLDING)
+    known.include(hung.known)
+    stiff = _stiff(known, hung)
+    known.settle()
+    if threads.low <= 0:
+        known.decline("a thread has at least one turn to the inch")
+    known.suppose("lines do not stretch and none is slack")
+    number = hung.lines.index(thing)
+    figures = []
+    for layout in hung.layouts():
+        for EI in (stiff.low, stiff.high):
+            S = sensitivity(Batten(layout.length, EI), [Line(at) for at in layout.lines])
+            if isinstance(S, Refused):
+                raise Declined(S.reason)
+            for turns in (threads.low, threads.high):
+                figures.append(abs(turnbuckle_turn(0.0254 / turns, float(S[number, number]))[1]))
+    bounds = Bounds(min(figures), max(figures))
+    return known.answer(
+        bounds, "turnbuckle-turn", "S_ii x 2 / threads to the inch", FORCE, "geometry of two opposed threads"
+    )
+
+
+@computed("lift_line", "offset_found")
+def offset_found(known: Gathering, thing: Thing) -> Answer:
+    """How short the line is, from the measured tensions of all lines with the bare batten."""
+    from plumbtrue.mechanics.batten import Batten, Line
+    from plumbtrue.mechanics.reactions import solve
+    from plumbtrue.mechanics.refusal import Refused
+    from plumbtrue.mechanics.trim import offsets_from_tensions
+
+    line_set = known.around(thing, "line_set")
+    hung = known.facts.kept(line_set, hung_batten)
+    if thing not in hung.lines:
+        known.decline(_NOT_HOLDING)
+    known.include(hung.known)
+    measured = [known.figure(line, "measured_tension", within=NOUGHT_OR_MORE) for line in hung.lines]
+    stiff = _stiff(known, hung)
+    known.settle()
+    if not hung.joints_known:
+        known.lack(hung.batten, "splices")
+        known.settle()
+    known.suppose("measured with the bare batten; lines do not stretch")
+    number, found = hung.lines.index(thing), []
+    layout = hung.layouts()[0]
+    for EI in (stiff.low, stiff.high):
+        for spread in (hung.spread.low, hung.spread.high):
+            for side in ("low", "high"):
+                level = solve(Batten(layout.length, EI, spread), [Line(at) for at in layout.lines], [])
+                if isinstance(level, Refused):
+                    raise Declined(level.reason)
+                tensions = [
+                    getattr(one, side) - (end.low + end.high) / 2
+                    for one, end in zip(measured, hung.ends, strict=True)
+                ]
+                offsets = offsets_from_tensions(level, tensions)
+                if isinstance(offsets, Refused):
+                    raise Declined(offsets.reason)
+                found.append(float(offsets[number]))
+    bounds = Bounds(min(found), max(found))
+    return known.within(
+        bounds, "offsets-from-tensions", "d = pinv(S) (T - R level)", LENGTH, "least squares (derived)"
+    )
+
+
+@computed("lift_line", "shock_force")
+def shock_force(known: Gathering, thing: Thing) -> Answer:
+    """Force in the line when its slack is suddenly taken up by what is posted: an upper estimate, without
+    damping.
+
+    Even without slack a load that is suddenly put on pulls twice its weight.
+    """
+    from plumbtrue.mechanics.rope_stretch import shock
+
+    rope = known.thing(thing, "rope")
+    slack = known.perhaps(thing, "slack_length", "slack")
+    pull = known.figure(thing, "reaction", within=NOUGHT_OR_MORE)
+    if slack is None:
+        known.lack(thing, "slack_length")
+    fall = slack if isinstance(slack, Bounds) else Bounds.exactly(0.0)
+    stiff = Bounds.exactly(1.0)
+    if fall.high > 0 and rope is not None:
+        stiff = known.figure(rope, "stiffness", within=NOUGHT_OR_MORE)
+    known.settle()
+    if not (pull.low > 0 and stiff.low > 0):
+        known.decline("nothing hangs on the line")
+    corners = [
+        shock(weight, max(drop, 0.0), k)
+        for weight in (pull.low, pull.high)
+        for drop in (fall.low, fall.high)
+        for k in (stiff.low, stiff.high)
+    ]
+    peaks = [one.peak for one in corners if hasattr(one, "peak")]
+    known.given("stiffness of the line", stiff, FORCE_PER_LENGTH)
+    bounds = Bounds(min(peaks), max(peaks))
+    return known.answer(
+        bounds,
+        "shock-load",
+        "W (1 + sqrt(1 + 2 h k / W))",
+        FORCE,
+        "energy balance, any textbook of machine design",
+    )

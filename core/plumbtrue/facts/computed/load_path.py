@@ -1,0 +1,353 @@
+"""The load path of a line: what pulls on each part, what each is good for, and which is the weakest.
+
+One unknown part makes the path unknown: then the known parts only say how much it is good for at most.
+Strength is taken from a rope in the state in which it was sold: of a rope that is pitted, out of shape or
+burnt nothing is known. Ends and bends lie apart and the rope breaks at one of them, so the least efficiency
+counts and not their product.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import partial
+from math import inf, pi, sin
+
+from plumbtrue.facts.answer import Answer, Missing
+from plumbtrue.facts.computed.blocks import all_pulls, line_pull_at_block
+from plumbtrue.facts.computed.registry import computed
+from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering, Lacking
+from plumbtrue.facts.published_tables import customary
+from plumbtrue.quantities.bounds import Bounds, exceeds
+from plumbtrue.quantities.dimension import FORCE, RATIO
+from plumbtrue.quantities.values import NONE, Name, Unknown
+from plumbtrue.rig.thing import Thing
+
+_SOURCE = "the weakest part governs (statics; WAC 296-24-29423(2)(a) says so of chain slings)"
+_OWN_RATING = {
+    "shackle": "reduced_rating",
+    "eye_bolt": "reduced_rating",
+    "trim_chain": "assembly_capacity",
+    "sling": "limit",
+}
+"""Kinds whose rated load is worked out as they are rigged."""
+_IN_A_STRAIGHT_PULL = frozenset({"connector", "anchor"})
+"""Kinds for which a straight pull has to be known, since nothing is published for any other."""
+
+
+@computed("part", "pull")
+def pull(known: Gathering, thing: Thing) -> Answer:
+    """Greatest pull on a part at what is posted: its line's; for a block of a line that where the rope meets
+    it, for a head block all.
+    """
+    if "block" in thing.kind.classes:
+        return known.answer(
+            _pull_of_block(known, thing),
+            "load-path",
+            "pull that the block's rating speaks of",
+            FORCE,
+            _SOURCE,
+        )
+    if thing.kind.name == "dead_end":
+        return known.answer(
+            known.figure(thing, "reaction"), "load-path", "pull of what ends there", FORCE, _SOURCE
+        )
+    line = thing.enclosing("lift_line")
+    if line is not None:
+        if thing.role == "upper":
+            found = line_pull_at_block(known, line)
+            return known.answer(
+                found, "load-path", "pull of its line, the hanging rope included", FORCE, _SOURCE
+            )
+        found = known.figure(line, "reaction", "pull of its line", within=NOUGHT_OR_MORE)
+        return known.answer(found, "load-path", "pull of its line", FORCE, _SOURCE)
+    side_line = thing.enclosing("side_line")
+    if side_line is not None:
+        return known.answer(
+            known.figure(side_line, "tension"), "load-path", "pull of its side line", FORCE, _SOURCE
+        )
+    if thing.enclosing("hand_line") is not None:
+        line_set = known.around(thing, "line_set")
+        tension = known.figure(line_set, "hand_line_tension", "pull in the hand line", within=NOUGHT_OR_MORE)
+        return known.answer(tension, "load-path", "pull in each part of the hand line", FORCE, _SOURCE)
+    return _pull_of_anchor(known, thing)
+
+
+def _pull_of_anchor(known: Gathering, thing: Thing) -> Answer:
+    """A fixing of a dead-hung pipe carries one line of it; nobody records which, so any of them."""
+    line_set = known.around(thing, "line_set")
+    lines = known.things(line_set, "lift_lines")
+    pulls = [known.figure(line, "reaction", within=NOUGHT_OR_MORE) for line in lines]
+    known.settle()
+    if not pulls:
+        known.decline("what pulls on it is not recorded")
+    worst = Bounds(max(one.low for one in pulls), max(one.high for one in pulls))
+    known.suppose("a fixing is taken to carry the line that pulls most")
+    return known.answer(worst, "load-path", "greatest pull of the lines", FORCE, _SOURCE)
+
+
+def _pull_of_block(known: Gathering, thing: Thing) -> Bounds:
+    """The pull that a block's rating speaks of: tension in a line, pull on its mount, or the sum of all
+    lines.
+    """
+    means = known.word(thing, "rating_means")
+    known.settle()
+    if means == "resultant":
+        return known.figure(thing, "resultant", within=NOUGHT_OR_MORE)
+    line = thing.enclosing("lift_line")
+    if line is not None:
+        return line_pull_at_block(known, line)
+    line_set = known.around(thing, "line_set")
+    lines = known.things(line_set, "lift_lines")
+    if thing.kind.name not in ("head_block", "arbor_block"):
+        known.decline(f"the pull on a {thing.kind.word} is not worked out")
+    if means == "total":
+        return all_pulls(known, line_set)
+    pulls = [line_pull_at_block(known, one) for one in lines]
+    known.settle()
+    if not pulls:
+        known.decline("no line runs over it")
+    return Bounds(max(one.low for one in pulls), max(one.high for one in pulls))
+
+
+def capacity(known: Gathering, thing: Thing) -> Bounds:
+    """What a part is good for as it is rigged [N], counted as missing where it is not rated."""
+    own = _OWN_RATING.get(thing.kind.name)
+    if own is not None:
+        return known.figure(thing, own, f"rated load as rigged, {thing.kind.word}", within=NOUGHT_OR_MORE)
+    rated = known.figure(thing, "working_load_limit", f"rated load, {thing.kind.word}", within=NOUGHT_OR_MORE)
+    straight, source = customary("straight-pull", "angle")
+    angle = known.facts.value(thing, "pull_angle")
+    if isinstance(angle, Bounds) and exceeds(angle.high, straight.low):
+        raise Declined(f"a {thing.kind.word} is rated for a straight pull only, up to {source}")
+    if thing.kind.name in _IN_A_STRAIGHT_PULL and not isinstance(angle, Bounds):
+        known.lack(thing, "pull_angle")
+    return rated
+
+
+@computed("part", "utilisation")
+def utilisation(known: Gathering, thing: Thing) -> Answer:
+    """Pull on a part over what it is good for as it is rigged; none for a part that bears no rating of its
+    own.
+
+    A rope's end has its share in the rope's strength, and a thimble lines the eye: neither is rated by
+    itself.
+    """
+    if "rated_part" not in thing.kind.classes:
+        return known.within(NONE, "load-path", "it bears no rating of its own", None)
+    good_for = capacity(known, thing)
+    load = known.figure(thing, "pull", "pull on it", within=NOUGHT_OR_MORE)
+    known.settle()
+    if good_for.high <= 0:
+        known.decline("it is not allowed to carry any pull as it is rigged")
+    used = Bounds(load.low / good_for.high, load.high / good_for.low if good_for.low > 0 else inf)
+    return known.answer(used, "load-path", "pull / rated load as rigged", RATIO, _SOURCE)
+
+
+_SOUND_WIRE = (
+    ("corrosion", frozenset({"none", "bloom", "surface"})),
+    ("shape", frozenset({"none", "kink-in-tail"})),
+    ("heat_mark", frozenset({"none"})),
+)
+_SOUND_FIBRE = (("fibre_condition", frozenset({"none", "polished", "stain", "glazed"})),)
+
+
+def rope_strength(known: Gathering, rope: Thing) -> Bounds:
+    """Breaking strength of a rope that nothing speaks against [N].
+
+    Raises:
+        Declined: what was found on it leaves no strength that anybody knows.
+    """
+    strength = known.figure(rope, "breaking_strength", "breaking strength", within=NOUGHT_OR_MORE)
+    family = known.words(rope, "family")
+    checks = (*(_SOUND_WIRE if "wire" in family else ()), *(_SOUND_FIBRE if family - {"wire"} else ()))
+    for name, sound in checks:
+        words = known.words(rope, name)
+        if words and not words <= sound:
+            if words & sound and len(words) > 1 and name == "corrosion":
+                known.lack(rope, name, "could be one or another")
+            else:
+                raise Declined(
+                    f"nobody knows the strength left in a rope with this: {', '.join(sorted(words - sound))}"
+                )
+    return strength
+
+
+@computed("lift_line", "least_efficiency")
+def least_efficiency(known: Gathering, thing: Thing) -> Answer:
+    """Least share of its strength that the rope keeps anywhere: at both ends, over every block."""
+    shares: list[Bounds] = []
+    rope = known.thing(thing, "rope")
+    family = known.word(rope, "family") if rope is not None else ""
+    for which in ("upper", "lower"):
+        parts = known.things(thing, which)
+        ends = [part for part in parts if "rope_end" in part.kind.classes]
+        if parts and not ends:
+            known.lack(thing, which, "how the rope ends there is not written")
+        shares.extend(known.figure(end, "efficiency", f"{which} end, {end.kind.word}") for end in ends)
+    if family == "wire":
+        shares.extend(_over_blocks(known, thing))
+    else:
+        known.suppose("fibre rope: what a bend takes from it is not in the table, and left out")
+    known.settle()
+    if not shares:
+        known.decline("the rope has no end and no bend on record")
+    least = Bounds(min(one.low for one in shares), min(one.high for one in shares))
+    return known.answer(
+        least,
+        "least-efficiency",
+        "least of all ends and bends",
+        RATIO,
+        "ends and bends lie apart (common practice)",
+    )
+
+
+def _over_blocks(known: Gathering, thing: Thing) -> list[Bounds]:
+    held = known.facts.part(thing, "blocks")
+    blocks = list(held) if isinstance(held, tuple) else []
+    if isinstance(held, Unknown) or known.facts.is_unlisted(thing, "blocks"):
+        known.lack(thing, "blocks", None if isinstance(held, Unknown) else "not all of them identified")
+    line_set = thing.line_set
+    if line_set is not None:
+        head = known.facts.part(line_set, "head_block")
+        if isinstance(head, Thing):
+            blocks.append(head)
+    return [known.figure(block, "bend_efficiency", f"over the {block.kind.word}") for block in blocks]
+
+
+@computed("lift_line", "design_factor")
+def design_factor(known: Gathering, thing: Thing) -> Answer:
+    """Breaking strength by the least efficiency along the line, over its greatest pull."""
+    rope = known.thing(thing, "rope")
+    strength = rope_strength(known, rope) if rope is not None else NOUGHT_OR_MORE
+    least = known.figure(thing, "least_efficiency", within=Bounds(0.0, 1.0))
+    load = known.figure(thing, "reaction", "greatest pull", within=NOUGHT_OR_MORE)
+    known.settle()
+    if load.high <= 0:
+        known.decline("nothing pulls on the line")
+    kept = strength * least
+    factor = Bounds(kept.low / load.high, kept.high / load.low if load.low > 0 else inf)
+    return known.answer(factor, "path-design-factor", "strength x least efficiency / pull", RATIO, _SOURCE)
+
+
+@computed("lift_line", "rope_limit")
+def rope_limit(known: Gathering, thing: Thing) -> Answer:
+    """Greatest pull that the rope with its ends and bends allows at the customary design factor."""
+    rope = known.thing(thing, "rope")
+    strength = rope_strength(known, rope) if rope is not None else NOUGHT_OR_MORE
+    least = known.figure(thing, "least_efficiency", within=Bounds(0.0, 1.0))
+    family = known.word(rope, "family") if rope is not None else ""
+    known.settle()
+    factor, source = customary("wire-rope-design-factor" if family == "wire" else "fibre-rope-design-factor")
+    known.given("design factor", factor, RATIO)
+    return known.answer(
+        strength * least / factor, "rope-limit", "strength x least efficiency / design factor", FORCE, source
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """One element of a load path and the greatest line pull that it allows [N]; nothing where that cannot be
+    told.
+    """
+
+    name: str
+    allows: Bounds | None
+    missing: tuple[Missing, ...] = ()
+    why: str = ""
+
+
+def links(known: Gathering, line: Thing) -> tuple[Link, ...]:
+    """Every element of a line's path, rope first, then from the pipe up to the steel; unknown ones with what
+    is missing.
+    """
+    found = [_link(known, "rope", lambda own: own.figure(line, "rope_limit", within=NOUGHT_OR_MORE))]
+    for which in ("lower", "upper"):
+        held = known.facts.part(line, which)
+        if isinstance(held, Unknown) or known.facts.is_unlisted(line, which):
+            found.append(
+                Link(
+                    which,
+                    None,
+                    (Missing(line, which, "not all of it recorded"),),
+                    "not all of its parts are known",
+                )
+            )
+        for part in held if isinstance(held, tuple) else ():
+            if "rated_part" in part.kind.classes:
+                found.append(_link(known, f"{which} / {part.key}", partial(capacity, thing=part)))
+    blocks = known.facts.part(line, "blocks")
+    if isinstance(blocks, Unknown) or known.facts.is_unlisted(line, "blocks"):
+        found.append(Link("blocks", None, (Missing(line, "blocks"),), "its blocks are not recorded"))
+    for block in blocks if isinstance(blocks, tuple) else ():
+        found.append(_link(known, block.key, partial(_block_allows, block=block)))
+    return tuple(found)
+
+
+def _link(known: Gathering, name: str, allows: Callable[[Gathering], Bounds]) -> Link:
+    own = Gathering(known.facts)
+    try:
+        bounds = allows(own)
+        own.settle()
+    except Lacking as lacking:
+        return Link(name, None, lacking.missing, "not known")
+    except Declined as declined:
+        return Link(name, None, declined.missing, declined.reason)
+    known.include(own)
+    return Link(name, bounds)
+
+
+def _block_allows(known: Gathering, block: Thing) -> Bounds:
+    """The pull in the line that a block's rating allows [N]."""
+    rated = known.figure(block, "working_load_limit", f"rated load, {block.kind.word}", within=NOUGHT_OR_MORE)
+    means = known.word(block, "rating_means")
+    if means != "resultant":
+        return rated
+    wrap = known.figure(block, "wrap_angle", within=Bounds(0.0, 2 * pi))
+    known.settle()
+    factors = [
+        2 * sin(one / 2) for one in (wrap.low, wrap.high, *((pi,) if wrap.low < pi < wrap.high else ()))
+    ]
+    if min(factors) <= 0:
+        raise Declined("a rope that passes straight puts no pull on a block")
+    return Bounds(rated.low / max(factors), rated.high / min(factors))
+
+
+@computed("lift_line", "tension_limit")
+def tension_limit(known: Gathering, thing: Thing) -> Answer:
+    """Greatest pull that every element of the path allows; with one unknown, at most what the known ones
+    do.
+    """
+    found = links(known, thing)
+    allowed = [link.allows for link in found if link.allows is not None]
+    unknown = [link for link in found if link.allows is None]
+    for link in found:
+        if link.allows is not None:
+            known.step(link.name, link.allows, FORCE)
+        else:
+            known.steps.append((link.name, link.why))
+            known.loose.extend(link.missing)
+    formula = "least of what rope, ends, parts and blocks allow"
+    if not allowed:
+        known.lacking.extend(known.loose)
+        if not known.lacking:
+            known.decline("; ".join(f"{link.name}: {link.why}" for link in unknown))
+        known.settle()
+    least = Bounds(0.0 if unknown else min(one.low for one in allowed), min(one.high for one in allowed))
+    return known.within(least, "load-path", formula, FORCE, _SOURCE)
+
+
+@computed("lift_line", "weakest_part")
+def weakest_part(known: Gathering, thing: Thing) -> Answer:
+    """The element that governs the path; not known as long as an unknown one, or two that overlap, might."""
+    found = links(known, thing)
+    unknown = [link for link in found if link.allows is None]
+    known.lacking.extend(missing for link in unknown for missing in link.missing)
+    if unknown and not known.lacking:
+        known.decline("; ".join(f"{link.name}: {link.why}" for link in unknown))
+    known.settle()
+    ranked = sorted(found, key=lambda link: (link.allows or NOUGHT_OR_MORE).high)
+    weakest, others = ranked[0], ranked[1:]
+    assert weakest.allows is not None
+    if any(exceeds(weakest.allows.high, (other.allows or NOUGHT_OR_MORE).low) for other in others):
+        known.lacking.extend(known.loose)
+        known.settle()
+    return known.within(Name(weakest.name), "load-path", "element that allows least", None, _SOURCE)

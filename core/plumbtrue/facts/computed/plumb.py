@@ -1,0 +1,250 @@
+"""Lift lines out of plumb: how far at the greatest height and at any other, when the limit is passed, how far
+the batten drifts.
+
+An offset is harmless low down and steep near the grid: the offset stays, the drop shrinks. Under load rope
+and lower end hang in one straight line, so the drop runs to the pipe's centre. A batten that is free to swing
+hangs where the sideways pulls of its lines balance; offsets measured on a free batten have that swing in them
+already.
+"""
+
+from collections.abc import Sequence
+from itertools import product
+from math import atan2, cos, hypot, inf, pi, sin, tan
+
+from plumbtrue.facts.answer import Answer, Missing
+from plumbtrue.facts.computed.places import holding_lines
+from plumbtrue.facts.computed.registry import computed
+from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.facts.published_tables import customary
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.dimension import ANGLE, FORCE, LENGTH
+from plumbtrue.quantities.values import Choice
+from plumbtrue.rig.thing import Thing
+
+_GEOMETRY = "plane trigonometry"
+
+
+def _offset(known: Gathering, line: Thing, name: str) -> Bounds:
+    """How far a pick is off, one way [m]; of an "at most" it may be to either side."""
+    found = known.figure(line, name, f"{name.replace('_', ' ')}, {line.key}")
+    return Bounds(-found.high, found.high) if found.low == -inf and 0 <= found.high < inf else found
+
+
+def _both_ways(along: Bounds, across: Bounds) -> Bounds:
+    a, b = abs(along), abs(across)
+    return Bounds(hypot(a.low, b.low), hypot(a.high, b.high))
+
+
+def _groove(known: Gathering, line: Thing) -> Bounds:
+    blocks = known.things(line, "blocks")
+    loft = next((block for block in blocks if block.kind.name == "loft_block"), None)
+    if loft is None:
+        known.lack(line, "blocks", "it has no loft block on record")
+        return NOUGHT_OR_MORE
+    return known.figure(loft, "groove_height", "height of the groove", within=NOUGHT_OR_MORE)
+
+
+def angle_at(offset: Bounds, drop: Bounds) -> Bounds:
+    """Angle off plumb [rad] for an offset of either sign and a drop [m]; a right angle where there is no drop
+    left.
+
+    >>> from math import degrees
+    >>> round(degrees(angle_at(Bounds(0.1016, 0.1016), Bounds(0.762, 0.762)).low), 1)
+    7.6
+    """
+    e = abs(offset)
+    steepest = pi / 2 if drop.low <= 0 and e.high > 0 else atan2(e.high, max(drop.low, 0.0))
+    return Bounds(atan2(e.low, max(drop.high, 0.0)) if e.low > 0 else 0.0, steepest)
+
+
+def drop_angle_at(known: Gathering, line: Thing, height: Bounds) -> Bounds:
+    """Angle off plumb of a line with the pipe's centre at a height [m], the batten held where it was measured
+    [rad].
+    """
+    offset = _both_ways(_offset(known, line, "pick_off_along"), _offset(known, line, "pick_off_across"))
+    groove = _groove(known, line)
+    if known.lacking:
+        return Bounds(0.0, pi / 2)
+    known.step("out of plumb", offset, LENGTH)
+    known.step("drop from the groove to the pipe's centre", groove - height, LENGTH)
+    return angle_at(offset, groove - height)
+
+
+def _highest(known: Gathering, line: Thing) -> Bounds:
+    return known.figure(
+        known.around(line, "line_set"), "highest_pipe", "greatest height of the pipe", within=NOUGHT_OR_MORE
+    )
+
+
+@computed("lift_line", "drop_angle")
+def drop_angle(known: Gathering, thing: Thing) -> Answer:
+    """Angle off plumb with the pipe at its greatest height, the batten held where it was measured."""
+    height = _highest(known, thing)
+    angle = drop_angle_at(known, thing, height)
+    return known.answer(angle, "plumb", "atan(offset / drop)", ANGLE, _GEOMETRY)
+
+
+@computed("lift_line", "drop_angle_low")
+def drop_angle_low(known: Gathering, thing: Thing) -> Answer:
+    """Angle off plumb with the pipe where it usually is, or at its lowest: what shows at the deck."""
+    line_set = known.around(thing, "line_set")
+    usual = known.perhaps(line_set, "usual_trim")
+    height = usual if isinstance(usual, Bounds) else known.figure(line_set, "low_trim", within=NOUGHT_OR_MORE)
+    angle = drop_angle_at(known, thing, height)
+    return known.answer(angle, "plumb", "atan(offset / drop)", ANGLE, _GEOMETRY)
+
+
+@computed("lift_line", "plumb_limit_height")
+def plumb_limit_height(known: Gathering, thing: Thing) -> Answer:
+    """Height of the pipe above which the line is more than the customary limit off plumb."""
+    limit, source = customary("plumb-limit", "angle")
+    known.given("limit", limit, ANGLE)
+    offset = _both_ways(_offset(known, thing, "pick_off_along"), _offset(known, thing, "pick_off_across"))
+    groove = _groove(known, thing)
+    known.settle()
+    drop = offset / Bounds.exactly(tan(limit.low))
+    known.step("drop at which the limit is reached", drop, LENGTH)
+    formula = "height of the groove - offset / tan(limit)"
+    return known.answer(groove - drop, "plumb-limit", formula, LENGTH, f"{_GEOMETRY}; {source}")
+
+
+def _measured_free(known: Gathering, line: Thing) -> bool | None:
+    """Whether the offsets were measured on a batten free to swing; nothing when nobody says."""
+    value = known.facts.value(line, "measured_with")
+    word = value.word if isinstance(value, Choice) else None
+    return None if word is None else word == "free"
+
+
+def _shift(
+    known: Gathering, thing: Thing, name: str, lines: Sequence[Thing], pulls: Sequence[Bounds]
+) -> tuple[Bounds, Bounds]:
+    """How far the batten swings one way, and what is left of this line's offset then [m]: bounds over all
+    offsets and pulls.
+
+    For given pulls both are straight sums of the offsets, so each offset is taken at whichever end is worse.
+    """
+    offsets = [_offset(known, line, name) for line in lines]
+    if known.lacking:
+        return NOUGHT_OR_MORE, NOUGHT_OR_MORE
+    number = lines.index(thing)
+    shifts: list[float] = []
+    left: list[float] = []
+    corners = (
+        product(*(sorted({pull.low, pull.high}) for pull in pulls))
+        if len(pulls) <= 8
+        else [tuple(p.high for p in pulls)]
+    )
+    for corner in corners:
+        total = sum(corner)
+        if total <= 0:
+            continue
+        weights = [one / total for one in corner]
+        swing = sum(
+            (e * Bounds.exactly(-w) for e, w in zip(offsets, weights, strict=True)), Bounds.exactly(0.0)
+        )
+        shares = [(1.0 if i == number else 0.0) - w for i, w in enumerate(weights)]
+        own = sum((e * Bounds.exactly(w) for e, w in zip(offsets, shares, strict=True)), Bounds.exactly(0.0))
+        shifts += swing.low, swing.high
+        left += own.low, own.high
+    if not shifts:
+        known.decline("no line pulls, so nothing holds the batten in its place")
+    return Bounds(min(shifts), max(shifts)), Bounds(min(left), max(left))
+
+
+def _swung(known: Gathering, thing: Thing) -> tuple[Bounds, Bounds]:
+    """How far the batten swings, and what is left of this line's offset [m], along and across taken together.
+
+    Pulls are those of the bare batten; the load that hangs shares alike enough, since only the ratios of the
+    pulls count.
+    """
+    line_set = known.around(thing, "line_set")
+    lines = holding_lines(known, line_set)
+    if thing not in lines:
+        known.decline("it does not hold the batten")
+    pulls = [
+        known.figure(line, "reaction_bare", f"pull of {line.key}, bare", within=NOUGHT_OR_MORE)
+        for line in lines
+    ]
+    known.settle()
+    (along, left_along), (across, left_across) = (
+        _shift(known, thing, name, lines, pulls) for name in ("pick_off_along", "pick_off_across")
+    )
+    known.settle()
+    known.suppose(
+        "pulls as with the bare batten; all blocks at one height; nothing holds the batten sideways"
+    )
+    return _both_ways(along, across), _both_ways(left_along, left_across)
+
+
+@computed("lift_line", "drift")
+def drift(known: Gathering, thing: Thing) -> Answer:
+    """How far the batten swings aside to hang plumb; nought where the offsets were measured on a free
+    batten.
+    """
+    free = _measured_free(known, thing)
+    if free is True:
+        known.value(thing, "measured_with")
+        return known.answer(
+            Bounds.exactly(0.0), "batten-drift", "the swing is in the measured offsets", LENGTH, _GEOMETRY
+        )
+    swing, _ = _swung(known, thing)
+    if free is None:
+        known.loose.append(Missing(thing, "measured_with"))
+        swing = Bounds(0.0, swing.high)
+    return known.within(
+        swing,
+        "batten-drift",
+        "s = -sum V_i e_i / sum V_i",
+        LENGTH,
+        "horizontal balance of all lines (derived)",
+    )
+
+
+@computed("lift_line", "drop_angle_drifted")
+def drop_angle_drifted(known: Gathering, thing: Thing) -> Answer:
+    """Angle off plumb at the greatest height with the batten free to swing."""
+    height = _highest(known, thing)
+    free = _measured_free(known, thing)
+    groove = _groove(known, thing)
+    held = _both_ways(_offset(known, thing, "pick_off_along"), _offset(known, thing, "pick_off_across"))
+    known.settle()
+    if free is True:
+        known.value(thing, "measured_with")
+        left = held
+    else:
+        _, left = _swung(known, thing)
+        if free is None:
+            known.loose.append(Missing(thing, "measured_with"))
+            left = left.hull(held)
+    known.step("out of plumb after the swing", left, LENGTH)
+    angle = angle_at(left, groove - height)
+    return known.within(
+        angle, "batten-drift", "atan((e + s) / drop)", ANGLE, "horizontal balance of all lines (derived)"
+    )
+
+
+@computed("side_line", "tension")
+def side_line_tension(known: Gathering, thing: Thing) -> Answer:
+    """Pull in a side line that draws the lines off plumb by an angle, itself rising at an angle: `W sin t /
+    cos(t - a)`.
+    """
+    line_set = known.around(thing, "line_set")
+    rising = known.figure(
+        thing, "angle", "angle of the side line above the horizontal", within=Bounds(-pi / 2, pi / 2)
+    )
+    drawn = known.figure(thing, "draws_line_by", "lines drawn off plumb by", within=Bounds(0.0, pi / 2))
+    fixed = known.figure(line_set, "fixed_load_computed", "fixed load", within=NOUGHT_OR_MORE)
+    load = known.perhaps(line_set, "present_load", "what hangs now")
+    if load is None:
+        known.lack(line_set, "present_load")
+    known.settle()
+    weight = fixed + load if isinstance(load, Bounds) else fixed
+    corners = [(t, a) for t in (drawn.low, drawn.high) for a in (rising.low, rising.high)]
+    if any(cos(t - a) <= 0 for t, a in corners):
+        known.decline("at these angles the side line cannot draw the batten aside")
+    factors = [sin(t) / cos(t - a) for t, a in corners]
+    known.step("weight drawn aside", weight, FORCE)
+    found = weight * Bounds(min(factors), max(factors))
+    return known.answer(
+        found, "breast-line", "W sin(t) / cos(t - a)", FORCE, "balance of three pulls (derived)"
+    )

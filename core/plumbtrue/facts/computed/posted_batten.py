@@ -1,0 +1,66 @@
+"""The batten of a set under what the house has posted, worked out once for all facts that are read from
+it.
+"""
+
+from dataclasses import dataclass
+
+from plumbtrue.facts.computed.batten_at_load import BattenAtLoad, Greatest, at_load
+from plumbtrue.facts.computed.hung_batten import HungBatten, hung_batten
+from plumbtrue.facts.computed.load_cases import LoadCase, posted_cases
+from plumbtrue.facts.gathering import Gathering
+from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.rig.thing import Thing
+
+SOURCE = "slender beam on lines that only pull (derived: any textbook of structures)"
+FORMULA = (
+    "M(k-1) l1 + 2 M(k) (l1 + l2) + M(k+1) l2 = -6 A1 a1/l1 - 6 A2 b2/l2 at every line k (three moments)"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class LoadedBatten:
+    """A batten, what was gathered about it and its loads, and what it does under them."""
+
+    known: Gathering
+    hung: HungBatten
+    at: BattenAtLoad
+
+    def of_line(self, line: Thing) -> Greatest | None:
+        """Greatest pull of a line; nothing for one that does not hold the batten."""
+        return next(
+            (one for one, own in zip(self.at.pulls, self.hung.lines, strict=True) if own is line), None
+        )
+
+    def end_of(self, line: Thing) -> Bounds:
+        """Weight of the line's lower end [N]."""
+        return next(end for end, own in zip(self.hung.ends, self.hung.lines, strict=True) if own is line)
+
+
+def posted_batten(facts: Facts, line_set: Thing) -> LoadedBatten:
+    """The batten at what the house has posted.
+
+    Raises:
+        Lacking: with everything that is missing.
+        Declined: it does not hang, or is none that these computations cover.
+    """
+    hung = facts.kept(line_set, hung_batten)
+    known = Gathering(facts)
+    known.include(hung.known)
+    cases = posted_cases(known, hung)
+    return _loaded(known, hung, cases)
+
+
+def bare_batten(facts: Facts, line_set: Thing) -> LoadedBatten:
+    """The bare batten on its lines; raises as `posted_batten`."""
+    hung = facts.kept(line_set, hung_batten)
+    known = Gathering(facts)
+    known.include(hung.known)
+    return _loaded(known, hung, (LoadCase("bare batten", "spread", Bounds.exactly(0.0)),))
+
+
+def _loaded(known: Gathering, hung: HungBatten, cases: tuple[LoadCase, ...]) -> LoadedBatten:
+    known.suppose("lines are level, plumb and do not stretch")
+    if not hung.joints_known:
+        known.suppose("where the pipe is joined is not known, so only statics bounds the answer")
+    return LoadedBatten(known, hung, at_load(hung, cases))
