@@ -152,7 +152,7 @@ def test_the_long_form_of_a_fact_says_the_same_and_more(one_set: OneSet) -> None
           travel: 54'-0"
     """)
     weight, travel = at("arbor").facts["weight"], at("arbor").facts["travel"]
-    assert weight.note == "from the plate"
+    assert (weight.note, weight.photos) == ("from the plate", ("a.jpg",))
     assert weight.seen is not None
     assert travel.seen is not None
     assert (weight.seen.by, travel.seen.by) == ("inspector", "head of flys")

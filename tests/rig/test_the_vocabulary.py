@@ -5,14 +5,19 @@ from it is fresh.
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 from plumbtrue.documents.data_folder import data_folder
 from plumbtrue.documents.place import CannotRead
-from plumbtrue.quantities.dimension import LENGTH
+from plumbtrue.documents.reading import read_document
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.dimension import BY_NAME, LENGTH
+from plumbtrue.quantities.reading import read_quantity
 from plumbtrue.rig.schema_writing import generated_files
-from plumbtrue.rig.vocabulary import Fact, Kind, Vocabulary
+from plumbtrue.rig.vocabulary import Fact, FactType, Kind, Nature, Vocabulary
+from plumbtrue.rig.vocabulary_files import plain
 from plumbtrue.rig.vocabulary_loading import build_vocabulary, load_vocabulary, with_computed
 
 SCHEMAS = data_folder("schemas")
@@ -76,6 +81,23 @@ def test_kinds_and_classes_are_found_by_either_spelling(vocabulary: Vocabulary) 
     assert vocabulary.kinds_of("trim-chain") == vocabulary.kinds_of("trim_chain") == {"trim_chain"}
     assert "shackle" in vocabulary.kinds_of("rated-part")
     assert vocabulary.kinds_of("unicorn") == frozenset()
+
+
+def test_types_and_natures_are_explained_and_no_others() -> None:
+    explained = plain(read_document(SCHEMAS / "vocabulary" / "vocabulary.yaml"))
+    assert set(explained["types"]) == set(get_args(FactType)) - {"truth"}
+    assert set(explained["natures"]) == set(get_args(Nature)) - {"computed"}
+
+
+def test_every_example_of_a_dimension_can_be_written() -> None:
+    examples = plain(read_document(SCHEMAS / "vocabulary" / "vocabulary.yaml"))["dimensions"]
+    unreadable = [
+        text
+        for name, listed in examples.items()
+        for text in listed.split(", ")
+        if not isinstance(read_quantity(text, BY_NAME[name]), Bounds)
+    ]
+    assert unreadable == []
 
 
 KIND = """\

@@ -52,6 +52,7 @@ class Recorded:
     like: str | None = None
     seen: Seen | None = None
     note: str | None = None
+    photos: tuple[str, ...] = ()
 
 
 @dataclass(slots=True, eq=False, repr=False)

@@ -7,7 +7,7 @@ typical thing lends. Nothing here knows what a house or a plot is.
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.documents.place import Place, Problem
@@ -77,6 +77,14 @@ class Written:
     key: Scalar
     node: Node
     loan: Loan | None
+
+
+class Beside(NamedTuple):
+    """Who saw a fact, and what is said about it."""
+
+    seen: Seen | None
+    note: str | None = None
+    photos: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -279,27 +287,31 @@ class ThingReader:
         return self._recorded[key]
 
     def _fresh_record(self, fact: Fact, node: Node, loan: Loan | None, seen: Seen | None) -> Recorded | None:
-        value_node, note = _value_node(node), None
-        if isinstance(node, Mapping) and value_node is not node:
-            note, seen = self._long_form(node, seen)
-        value = read_value(fact, value_node, self.complaints)
-        return None if value is None else _recorded(value, value_node, loan, seen, note)
+        value = read_value(fact, _value_node(node), self.complaints)
+        beside = self._beside(node, seen)
+        return None if value is None else _recorded(value, _value_node(node), loan, beside)
 
-    def _long_form(self, node: Mapping, seen: Seen | None) -> tuple[str | None, Seen | None]:
+    def _beside(self, node: Node, seen: Seen | None) -> Beside:
+        """What stands beside a value in the long form of a fact; in its short form nothing does."""
+        if not isinstance(node, Mapping) or node.get("is") is None:
+            return Beside(seen)
         note: str | None = None
+        photos: tuple[str, ...] = ()
         for name, value in node:
             if name.text not in LONG_FORM:
                 what = f"a fact in its long form has no {name.text}"
                 self.complaints.say(name, "long-form-key", what, did_you_mean(name.text, LONG_FORM))
             elif name.text == "seen":
                 seen = self.seen_blocks.read(value)
+            elif name.text == "photo":
+                photos = tuple(one.text for one in _scalars(value))
             elif name.text == "note" and isinstance(value, Scalar):
                 note = value.text
             elif name.text == "note":
                 self.complaints.say(
                     value, "value-of-wrong-form", "a note is a text", "write note: and the text"
                 )
-        return note, seen
+        return Beside(seen, note, photos)
 
     # ---- parts
 
@@ -321,14 +333,13 @@ class ThingReader:
         return isinstance(node, Mapping) and _is_word(node.get("is"), "none", "unknown")
 
     def _not_there(self, thing: Thing, fact: Fact, written: Written) -> None:
-        node, note, seen = _value_node(written.node), None, thing.seen
-        if isinstance(written.node, Mapping):
-            note, seen = self._long_form(written.node, seen)
+        node = _value_node(written.node)
+        beside = self._beside(written.node, thing.seen)
         value = UNKNOWN if _is_word(node, "unknown") else NONE
         if value is NONE and not fact.may_be_none:
             none_refused(fact, node, self.complaints)
             return
-        thing.facts[fact.name] = _recorded(value, node, written.loan, seen, note)
+        thing.facts[fact.name] = _recorded(value, node, written.loan, beside)
         thing.parts[fact.name] = value
 
     def _single(self, thing: Thing, fact: Fact, written: list[Written]) -> Sketch | None:
@@ -664,12 +675,12 @@ def _value_node(node: Node) -> Node:
     return node if value is None else value
 
 
-def _recorded(value: Value, node: Node, loan: Loan | None, seen: Seen | None, note: str | None) -> Recorded:
+def _recorded(value: Value, node: Node, loan: Loan | None, beside: Beside) -> Recorded:
     text, place = _text_of(node), node.place
     if loan is None:
-        return Recorded(value, text, place, node.used, "written", None, seen, note)
+        return Recorded(value, text, place, node.used, "written", None, *beside)
     origin: Origin = "like" if loan.is_drawing else "written"
-    return Recorded(value, text, place, loan.used, origin, loan.name, seen, note)
+    return Recorded(value, text, place, loan.used, origin, loan.name, *beside)
 
 
 def _text_of(node: Node) -> str:
