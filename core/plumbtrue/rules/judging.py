@@ -163,7 +163,7 @@ def _named(meaning: Meaning) -> Iterator[Meaning]:
         if isinstance(meaning, LetValue):
             yield from _named(meaning.body)
         return
-    for part in _inside(meaning):
+    for part in parts_of(meaning):
         yield from _named(part)
 
 
@@ -174,17 +174,17 @@ def _has_variable(meaning: Meaning, bound: frozenset[str] = frozenset()) -> bool
     drawn = getattr(meaning, "drawn", None)
     if isinstance(drawn, Drawn):
         bound |= {drawn.variable}
-    return any(_has_variable(part, bound) for part in _inside(meaning))
+    return any(_has_variable(part, bound) for part in parts_of(meaning))
 
 
-def _inside(meaning: Meaning | Drawn) -> Iterator[Meaning]:
+def parts_of(meaning: Meaning | Drawn) -> Iterator[Meaning]:
     """What stands directly in a meaning, whatever its form: the fields of our own nodes."""
     for field in fields(meaning):
         held = getattr(meaning, field.name)
         if isinstance(held, _MEANINGS):
             yield held
         elif isinstance(held, Drawn):
-            yield from _inside(held)
+            yield from parts_of(held)
         elif isinstance(held, tuple):
             parts = (part[-1] if isinstance(part, tuple) and part else part for part in held)
             yield from (part for part in parts if isinstance(part, _MEANINGS))

@@ -21,15 +21,18 @@ from plumbtrue.rules.language.nodes import (
     Count,
     Expression,
     Figure,
+    Gathering,
     Includes,
     Is,
     IsKnown,
     IsNone,
     Not,
     OneOf,
+    Operator,
     Or,
     Ordering,
     Quantified,
+    Quantifier,
     Same,
     Total,
     Word,
@@ -57,9 +60,12 @@ _DAY: Final = pattern(r"\d{4}-\d{2}-\d{2}")
 
 @dataclass(frozen=True, slots=True)
 class Alteration:
-    """An expression that differs from what was written in one small thing, and that thing in words."""
+    """An expression that differs from what was written in one small thing."""
 
     what: str
+    """The difference, as the author would write it."""
+    wanted: str
+    """The example that would notice it."""
     expression: Expression
 
 
@@ -69,8 +75,8 @@ WordsFor = Callable[[Word], tuple[str, ...]]
 
 def alterations(expression: Expression, words_for: WordsFor) -> Iterator[Alteration]:
     """Every alteration of an expression and of what is inside it, from left to right."""
-    for altered in _here(expression, words_for):
-        yield Alteration(f"{printed(expression)} becomes {printed(altered)}", altered)
+    for altered, wanted in _here(expression, words_for):
+        yield Alteration(f"{printed(expression)} becomes {printed(altered)}", wanted, altered)
     for field in fields(expression):
         held = getattr(expression, field.name)  # The fields of our own nodes, whose types are checked.
         if isinstance(held, _EXPRESSIONS):
@@ -78,9 +84,9 @@ def alterations(expression: Expression, words_for: WordsFor) -> Iterator[Alterat
                 yield replace(one, expression=_with(expression, field.name, one.expression))
         elif isinstance(held, tuple):
             for place, part in enumerate(held):
-                for what, other in _of_part(part, words_for):
+                for one, other in _of_part(part, words_for):
                     parts = (*held[:place], other, *held[place + 1 :])
-                    yield Alteration(what, _with(expression, field.name, parts))
+                    yield replace(one, expression=_with(expression, field.name, parts))
 
 
 def _with(expression: Expression, name: str, part: object) -> Expression:
@@ -89,63 +95,89 @@ def _with(expression: Expression, name: str, part: object) -> Expression:
     return replace(expression, **changed)
 
 
-def _of_part(part: object, words_for: WordsFor) -> Iterator[tuple[str, object]]:
+def _of_part(part: object, words_for: WordsFor) -> Iterator[tuple[Alteration, object]]:
     """Alterations of one of several parts: a clause, an argument, or a key of a table with what it is."""
     if isinstance(part, _EXPRESSIONS):
-        yield from ((one.what, one.expression) for one in alterations(part, words_for))
+        yield from ((one, one.expression) for one in alterations(part, words_for))
     elif isinstance(part, tuple):
         key, value = part
-        yield from ((one.what, (key, one.expression)) for one in alterations(value, words_for))
+        yield from ((one, (key, one.expression)) for one in alterations(value, words_for))
 
 
-def _here(expression: Expression, words_for: WordsFor) -> Iterator[Expression]:
-    """Alterations of the outermost part of an expression alone."""
+def _here(expression: Expression, words_for: WordsFor) -> Iterator[tuple[Expression, str]]:
+    """Alterations of the outermost part of an expression alone, each with the example that would notice it.
+    """
     match expression:
-        case Comparison(operator=operator):
+        case Comparison(operator=operator, left=left, right=right):
             if operator in _STRICTNESS:
-                yield replace(expression, operator=_STRICTNESS[operator])
-            yield replace(expression, operator=_OPPOSITE[operator])
+                exactly = f"one where {printed(left)} is exactly {printed(right)}"
+                yield replace(expression, operator=_STRICTNESS[operator]), exactly
+            yield replace(expression, operator=_OPPOSITE[operator]), "one on either side of the limit"
         case Figure(text=text):
             for moved in moved_both_ways(text):
-                yield replace(expression, text=moved)
+                yield replace(expression, text=moved), f"one between {text} and {moved}, or exactly {text}"
         case And(parts=parts, place=place) | Or(parts=parts, place=place):
-            yield (Or if isinstance(expression, And) else And)(parts, place)
+            is_and = isinstance(expression, And)
+            yield (Or if is_and else And)(parts, place), "one where some of the clauses hold and some do not"
             for dropped in range(len(parts)):
                 kept = (*parts[:dropped], *parts[dropped + 1 :])
-                yield kept[0] if len(kept) == 1 else replace(expression, parts=kept)
+                shorter = kept[0] if len(kept) == 1 else replace(expression, parts=kept)
+                word = "does not hold and the others do" if is_and else "holds and the others do not"
+                yield shorter, f"one where {printed(parts[dropped])} {word}"
         case Not(operand=operand):
-            yield operand
-        case IsNone() | IsKnown():
-            yield replace(expression, negated=not expression.negated)
-        case Is(word=word) | Includes(word=word):
-            yield replace(expression, negated=not expression.negated)
+            yield operand, f"one where {printed(operand)} is told, either way"
+        case IsNone(operand=operand) | IsKnown(operand=operand):
+            yield (
+                replace(expression, negated=not expression.negated),
+                f"one that decides by {printed(operand)}",
+            )
+        case Is(operand=operand, word=word) | Includes(operand=operand, word=word):
+            yield (
+                replace(expression, negated=not expression.negated),
+                f"one that decides by {printed(operand)}",
+            )
             for other in words_for(word):
-                yield replace(expression, word=replace(word, text=other))
-        case OneOf(words=words):
-            yield replace(expression, negated=not expression.negated)
+                yield replace(expression, word=replace(word, text=other)), f"one that decides by {word.text}"
+        case OneOf(operand=operand, words=words):
+            yield (
+                replace(expression, negated=not expression.negated),
+                f"one that decides by {printed(operand)}",
+            )
             if len(words) > 1:
                 for dropped in range(len(words)):
-                    yield replace(expression, words=(*words[:dropped], *words[dropped + 1 :]))
+                    kept_words = (*words[:dropped], *words[dropped + 1 :])
+                    wanted = f"one where {printed(operand)} is {words[dropped].text}"
+                    yield replace(expression, words=kept_words), wanted
         case Quantified(quantifier=quantifier):
-            yield replace(expression, quantifier="every" if quantifier == "some" else "some")
+            other_quantifier: Quantifier = "every" if quantifier == "some" else "some"
+            wanted = "one with several of them, of which some satisfy the condition and some do not"
+            yield replace(expression, quantifier=other_quantifier), wanted
             yield from _without_where(expression)
         case Total(gathering=gathering):
             if gathering != "sum":
-                yield replace(expression, gathering="least" if gathering == "greatest" else "greatest")
+                opposite: Gathering = "least" if gathering == "greatest" else "greatest"
+                yield replace(expression, gathering=opposite), "one with several of them that differ"
             yield from _without_where(expression)
         case Same() | Count():
             yield from _without_where(expression)
         case Call(function="least" | "greatest" as function):
-            yield replace(expression, function="least" if function == "greatest" else "greatest")
-        case Arithmetic(operator="+" | "-" as operator):
-            yield replace(expression, operator="-" if operator == "+" else "+")
+            opposite_function = "least" if function == "greatest" else "greatest"
+            yield replace(expression, function=opposite_function), "one where the figures differ"
+        case Arithmetic(operator="+" | "-" as operator, right=right):
+            swapped: Operator = "-" if operator == "+" else "+"
+            yield replace(expression, operator=swapped), f"one where {printed(right)} matters"
         case _:
             return
 
 
-def _without_where(expression: Quantified | Total | Same | Count) -> Iterator[Expression]:
+def _turned_round(test: IsNone | IsKnown | Is | Includes | OneOf) -> tuple[Expression, str]:
+    return replace(test, negated=not test.negated), f"one that decides by {printed(test.operand)}"
+
+
+def _without_where(expression: Quantified | Total | Same | Count) -> Iterator[tuple[Expression, str]]:
     if expression.where is not None:
-        yield replace(expression, where=None)
+        wanted = f"one where something that is not ({printed(expression.where)}) would count"
+        yield replace(expression, where=None), wanted
 
 
 def moved_both_ways(text: str) -> tuple[str, ...]:

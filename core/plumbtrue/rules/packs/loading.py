@@ -44,7 +44,10 @@ def load_packs(
     """
     book = read_book(names, base_folder, vocabulary, plugins, on=on)
     if book.problems:
-        raise CannotRead(book.problems)
+        folders = [_find(name, base_folder, plugins) for name in names]
+        raise CannotRead(
+            book.problems, _texts(book.problems, [one for one in folders if isinstance(one, PackFolder)])
+        )
     return book
 
 
@@ -139,6 +142,17 @@ def read_pack(
         plugin=folder.plugin,
         place=head.place,
     )
+
+
+def _texts(problems: Iterable[Problem], folders: Sequence[PackFolder]) -> dict[str, str]:
+    """The files that problems point into, by the names that places use, so that their lines can be shown."""
+    texts: dict[str, str] = {}
+    for file in {problem.where.file for problem in problems}:
+        for folder in folders:
+            path = folder.path / file.removeprefix(f"{folder.shown}/")
+            if file.startswith(f"{folder.shown}/") and path.is_file():
+                texts[file] = path.read_text(encoding="utf-8", errors="replace")
+    return texts
 
 
 def _find(name: str, base_folder: Path, plugins: Plugins) -> PackFolder | NotRun | Problem:
