@@ -250,6 +250,8 @@ class Facts:
             return None
         given, seen = found
         value, missing = self._given(thing, fact, given)
+        if not missing and not is_exactly_known(value):
+            missing = (Missing(thing, fact.name, "in order by statement, known only within bounds"),)
         return Answer(value, missing, _by_statement(value, seen))
 
     def _stretches(self, rope: Thing) -> Value:

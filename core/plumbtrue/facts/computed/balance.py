@@ -15,7 +15,7 @@ from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering
 from plumbtrue.mechanics.balance import out_of_balance_bounds
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, LENGTH, MOMENT, RATIO
-from plumbtrue.quantities.values import NONE, Absent
+from plumbtrue.quantities.values import NONE, Absent, Choice, Unknown
 from plumbtrue.rig.thing import Thing
 
 _WORK = "virtual work (derived: any mechanics textbook)"
@@ -156,17 +156,23 @@ def friction(known: Gathering, thing: Thing) -> Answer:
     )
 
 
-def _compensation(known: Gathering, thing: Thing, travel: Bounds, p: Bounds) -> Bounds:
-    """What a chain or line takes back at the batten over the travel [N]."""
-    kind = known.words(thing, "compensation")
-    if kind <= {"none"}:
+def _compensation(known: Gathering, thing: Thing, travel: Bounds, p: Bounds) -> Bounds | None:
+    """What a chain or line takes back at the batten over the travel [N]; nothing where that is not known."""
+    kind = known.facts.answer(thing, "compensation")
+    if kind.value is NONE:
         return Bounds.exactly(0.0)
-    weight = known.figure(thing, "compensation_weight", within=NOUGHT_OR_MORE)
-    hung = known.word(thing, "compensation_hung_as")
-    if known.lacking:
-        return NOUGHT_OR_MORE
-    share = Bounds.exactly(0.5 if hung == "bight" else 1.0)
-    return share * weight * travel / p / p
+    if isinstance(kind.value, Unknown):
+        known.loose.extend(kind.missing)
+        return None
+    weight, hung = (
+        known.perhaps(thing, "compensation_weight"),
+        known.facts.value(thing, "compensation_hung_as"),
+    )
+    word = hung.word if isinstance(hung, Choice) else None
+    if not isinstance(weight, Bounds) or word is None:
+        known.loose.extend((Missing(thing, "compensation_weight"), Missing(thing, "compensation_hung_as")))
+        return None
+    return Bounds.exactly(0.5 if word == "bight" else 1.0) * weight * travel / p / p
 
 
 @computed("line_set", "rope_weight_shift")
@@ -185,12 +191,14 @@ def rope_weight_shift(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     moved = ropes * travel * (Bounds.exactly(1.0) + Bounds.exactly(1.0) / p)
     known.step("rope that passes over", moved, FORCE)
-    back = known.step("taken back by compensation", _compensation(known, thing, travel, p), FORCE)
-    known.settle()
+    back = _compensation(known, thing, travel, p)
+    if back is None:
+        known.suppose("a compensation that nobody recorded may take back any of it")
+        back = Bounds(0.0, moved.high)
+    known.step("taken back by compensation", back, FORCE)
     formula = "sum of m x y x (1 + 1/p) - chain taken back"
-    return known.answer(
-        abs(moved - back), "rope-shift", formula, FORCE, "potential energy of the rope (derived)"
-    )
+    shift = abs(moved - back)
+    return known.within(shift, "rope-shift", formula, FORCE, "potential energy of the rope (derived)")
 
 
 def _travel(known: Gathering, thing: Thing) -> Bounds:

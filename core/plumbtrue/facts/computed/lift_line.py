@@ -3,7 +3,6 @@ from it.
 """
 
 from plumbtrue.facts.answer import Answer, Missing
-from plumbtrue.facts.computed.batten_at_load import anywhere
 from plumbtrue.facts.computed.hung_batten import HungBatten, hung_batten
 from plumbtrue.facts.computed.load_cases import live_part, posted_spread
 from plumbtrue.facts.computed.posted_batten import FORMULA, SOURCE, LoadedBatten, bare_batten, posted_batten
@@ -68,6 +67,8 @@ def reaction_present(known: Gathering, thing: Thing) -> Answer:
     known.loose.append(Missing(line_set, "present_load", "where on the batten it hangs is not recorded"))
     known.suppose("lines are level, plumb and do not stretch")
     known.suppose("what hangs now may hang anywhere along the batten")
+    from plumbtrue.facts.computed.batten_solving import anywhere
+
     pulls = anywhere(hung, load)
     return known.within(pulls[hung.lines.index(thing)], "batten-reactions", FORMULA, FORCE, SOURCE)
 

@@ -4,7 +4,7 @@ it.
 
 from dataclasses import dataclass
 
-from plumbtrue.facts.computed.batten_at_load import BattenAtLoad, Greatest, at_load
+from plumbtrue.facts.computed.batten_at_load import BattenAtLoad, Greatest
 from plumbtrue.facts.computed.hung_batten import HungBatten, hung_batten
 from plumbtrue.facts.computed.load_cases import LoadCase, posted_cases
 from plumbtrue.facts.gathering import Gathering
@@ -60,6 +60,9 @@ def bare_batten(facts: Facts, line_set: Thing) -> LoadedBatten:
 
 
 def _loaded(known: Gathering, hung: HungBatten, cases: tuple[LoadCase, ...]) -> LoadedBatten:
+    # Imported here, for numpy takes its time to load and many questions need no batten solved.
+    from plumbtrue.facts.computed.batten_solving import at_load
+
     known.suppose("lines are level, plumb and do not stretch")
     if not hung.joints_known:
         known.suppose("where the pipe is joined is not known, so only statics bounds the answer")
