@@ -38,7 +38,12 @@ def test_what_is_made_from_the_vocabulary_is_fresh(name: str) -> None:
 def test_every_class_has_the_kinds_that_name_it(vocabulary: Vocabulary) -> None:
     for one in vocabulary.classes.values():
         assert one.members == {name for name, kind in vocabulary.kinds.items() if one.name in kind.classes}
-        assert all(one.facts.items() <= vocabulary.kinds[member].facts.items() for member in one.members)
+        for member in one.members:
+            theirs = vocabulary.kinds[member].facts
+            # What counts as in order may be a kind's own affair; everything else is the class's.
+            assert one.facts == {
+                name: replace(theirs[name], in_order=fact.in_order) for name, fact in one.facts.items()
+            }
 
 
 def test_every_fact_is_explained(vocabulary: Vocabulary) -> None:
@@ -172,4 +177,17 @@ def test_a_fact_cannot_come_from_two_sides() -> None:
         "looks": [],
     }
     with pytest.raises(ValueError, match="from two sides"):
+        build_vocabulary(data)
+
+
+def test_a_kind_may_have_its_own_good_order_for_a_fact_of_its_class(vocabulary: Vocabulary) -> None:
+    """A pressed sleeve's tail stands out a little; a wedge socket's is 6 in or more (common practice)."""
+    assert vocabulary.kinds["wedge_socket"].facts["tail_length"].in_order == "at least 6 in"
+    assert vocabulary.kinds["swage_sleeve"].facts["tail_length"].in_order == "1/8..3/4 in"
+
+
+def test_good_order_is_not_said_of_a_fact_that_a_kind_does_not_have() -> None:
+    kind = {"word": "keder", "is": "a cord", "in_order": {"colour": "red"}}
+    data = {"common": {}, "classes": {}, "kinds": {"keder": kind}, "survey_steps": {}, "looks": []}
+    with pytest.raises(ValueError, match="keder says when colour is in order"):
         build_vocabulary(data)

@@ -27,7 +27,19 @@ FACT_KEYS = (
     "source",
     "computed_from",
 )
-KIND_KEYS = ("kind", "word", "is", "classes", "sits_in", "key", "keyed_by", "key_wanted", "facts", "computed")
+KIND_KEYS = (
+    "kind",
+    "word",
+    "is",
+    "classes",
+    "sits_in",
+    "key",
+    "keyed_by",
+    "key_wanted",
+    "in_order",
+    "facts",
+    "computed",
+)
 CLASS_KEYS = ("class", "is", "classes", "facts", "computed")
 
 

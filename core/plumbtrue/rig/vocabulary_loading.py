@@ -102,6 +102,11 @@ def _kind(
             raise ValueError(f"kind {name} names the class {parent}, which does not exist")
         lineage.extend(one for one in _lineage(parent, above) if one not in lineage)
     facts = _merged(name, [_declared(said, name), *(own[one] for one in lineage)], common)
+    for fact, in_order in said.get("in_order", {}).items():
+        # What is in order for most of a class may be wrong for one kind: a wedge socket's tail is long.
+        if fact not in facts:
+            raise ValueError(f"{name} says when {fact} is in order, which is none of its facts")
+        facts[fact] = replace(facts[fact], in_order=in_order)
     keyed_by = tuple(said.get("keyed_by", ()))
     for fact in keyed_by:
         if fact not in facts:

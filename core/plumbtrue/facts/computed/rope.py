@@ -6,8 +6,9 @@ from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.published_tables import Row, table
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.bounds import Bounds, is_at_least
 from plumbtrue.quantities.dimension import AREA, FORCE, FORCE_PER_AREA, FORCE_PER_LENGTH, LENGTH, RATIO
+from plumbtrue.quantities.truth import Truth
 from plumbtrue.quantities.values import NONE, Each, Unknown
 from plumbtrue.rig.thing import Thing
 
@@ -140,6 +141,17 @@ def table_rows_for_wires(known: Gathering, thing: Thing) -> tuple[Row, ...]:
         rows.extend(of_this)
     known.settle()
     return tuple(rows)
+
+
+@computed("rope", "broken_wires_unseen")
+def broken_wires_unseen(known: Gathering, thing: Thing) -> Answer:
+    """Broken wires where nobody looked: none when the whole length was seen, any number otherwise."""
+    seen = known.figure(thing, "length_seen", "share of the length that was seen", within=Bounds(0.0, 1.0))
+    known.settle()
+    if is_at_least(seen, Bounds.exactly(1.0)) is not Truth.HOLDS:
+        known.loose.append(Missing(thing, "length_seen", "not the whole length was seen"))
+        return known.within(NOUGHT_OR_MORE, "rope-condition", "what was not seen may hide any", RATIO)
+    return known.answer(Bounds.exactly(0.0), "rope-condition", "the whole length was seen", RATIO)
 
 
 @computed("rope", "metal_area")
