@@ -41,9 +41,9 @@ from plumbtrue.mechanics.batten import (
 FloatArray = NDArray[np.float64]
 BoolArray = NDArray[np.bool_]
 
-# Every load is five singularity functions: a point, and two for the intensity and two for its slope of a
-# spread load.
-_POWER: Final = np.array([1, 2, 2, 3, 3])
+# Every load is a few singularity functions: what holds the pipe up at its left end, a point, and two each for
+# the intensity and the slope of a spread load.
+_POWER: Final = np.array([1, 1, 2, 2, 3, 3])
 _SINGULAR: Final = 1e-9
 """Least ratio of singular values at which a motion of the pieces still counts as held."""
 
@@ -54,15 +54,17 @@ class HeldBatten:
 
     batten: Batten
     lines: tuple[Line, ...]
-    matrix: FloatArray
-    """Shape (lines + motions, lines + motions), as in the module's head."""
+    flexibility: FloatArray
+    """The matrix of the module's head but for C: shape (lines + motions, lines + motions)."""
+    own_effect: FloatArray
+    """Effect of the pipe's own weight, shape (lines + motions,)."""
     inverses: dict[bytes, FloatArray | None] = field(default_factory=dict)
     """What has been worked out so far, by set of tight lines."""
 
     @property
     def motions(self) -> int:
         """Free motions of the unsupported pipe: rise, tilt, one for each splice that turns."""
-        return len(self.matrix) - len(self.lines)
+        return len(self.flexibility) - len(self.lines)
 
     @property
     def level_scale(self) -> float:
@@ -75,10 +77,11 @@ class HeldBatten:
         return np.array([line.compliance for line in self.lines])
 
     @cached_property
-    def own_effect(self) -> FloatArray:
-        """Effect of the pipe's own weight, shape (lines + motions,)."""
-        effect: FloatArray = self.effects(own_weight(self.batten)).sum(axis=0)
-        return effect
+    def matrix(self) -> FloatArray:
+        """The matrix of the module's head, with the stretch of the lines."""
+        matrix, each = self.flexibility.copy(), np.arange(len(self.lines))
+        matrix[each, each] += self.compliances / self.level_scale
+        return matrix
 
     def effects(self, loads: Sequence[Load]) -> FloatArray:
         """Effect of each load: how it lowers the pipe at each line, weight, moment, moments left at splices.
@@ -106,7 +109,7 @@ class HeldBatten:
         inverse = self.inverse(tight)
         if inverse is None:
             return None
-        kept = np.append(tight, np.ones(self.motions, dtype=bool))
+        kept = np.concatenate([tight, np.ones(self.motions, dtype=bool)])
         wanted = sides * kept
         answers = wanted @ inverse
         # One step of refinement brings equilibrium from the condition of the matrix back to rounding.
@@ -138,16 +141,26 @@ class HeldBatten:
         return self.inverses[key]
 
     def _inverse(self, tight: BoolArray) -> FloatArray | None:
-        n = len(self.lines)
-        springs = np.minimum(1.0, np.sqrt(-np.diag(self.matrix)[n:]))
-        held = np.vstack([self.matrix[:n, n:][tight], np.diag(springs)])
-        sizes = np.linalg.svd(held, compute_uv=False)
-        if tight.sum() < 2 or sizes[-1] < _SINGULAR * sizes[0]:
+        if not self._holds_still(tight):
             return None
-        kept = np.flatnonzero(np.append(tight, np.ones(self.motions, dtype=bool)))
+        kept = np.flatnonzero(np.concatenate([tight, np.ones(self.motions, dtype=bool)]))
+        within = kept[:, None], kept
         inverse = np.zeros_like(self.matrix)
-        inverse[np.ix_(kept, kept)] = np.linalg.inv(self.matrix[np.ix_(kept, kept)])
-        return (inverse + inverse.T) / 2
+        inverse[within] = np.linalg.inv(self.matrix[within])
+        symmetric: FloatArray = (inverse + inverse.T) / 2
+        return symmetric
+
+    def _holds_still(self, tight: BoolArray) -> bool:
+        """Whether these lines and the springs resist every motion of the pieces; any two lines do for whole
+        pipe.
+        """
+        n = len(self.lines)
+        if tight.sum() < 2 or self.motions == 2:
+            return bool(tight.sum() >= 2)
+        springs = np.minimum(1.0, np.sqrt(-np.diag(self.matrix)[n:]))
+        resisted = np.vstack([self.matrix[:n, n:][tight], np.diag(springs)])
+        sizes = np.linalg.svd(resisted, compute_uv=False)
+        return bool(sizes[-1] >= _SINGULAR * sizes[0])
 
     def sensitivity(self, tight: BoolArray) -> FloatArray | None:
         """Change of each tension for a change of each offset [N/m], shape (lines, lines); None for a
@@ -192,10 +205,8 @@ class HeldBatten:
 
     def on_rigid_lines(self) -> "HeldBatten":
         """The same batten on lines that do not stretch, at the same places and without offsets."""
-        matrix = self.matrix.copy()
-        each = np.arange(len(self.lines))
-        matrix[each, each] -= self.compliances / self.level_scale
-        return HeldBatten(self.batten, tuple(Line(line.at) for line in self.lines), matrix)
+        lines = tuple(Line(line.at) for line in self.lines)
+        return HeldBatten(self.batten, lines, self.flexibility, self.own_effect)
 
 
 def hold(batten: Batten, lines: Sequence[Line]) -> HeldBatten:
@@ -206,42 +217,37 @@ def hold(batten: Batten, lines: Sequence[Line]) -> HeldBatten:
     """
     must_hold_together(batten, lines, ())
     n, splices = len(lines), batten.turning_splices
-    units = _effects(batten, tuple(line.at for line in lines), [PointLoad(line.at, 1.0) for line in lines])
-    matrix = np.zeros((n + 2 + len(splices), n + 2 + len(splices)))
-    matrix[:n] = units
-    matrix[:, :n] = units.T
-    matrix[:n, :n] = (units[:, :n] + units[:, :n].T) / 2
-    each = np.arange(len(matrix))
-    stretch = [line.compliance * batten.EI / batten.length**3 for line in lines]
-    turning = [-splice.stiffness * batten.length / batten.EI for splice in splices]
-    matrix[each, each] += np.array([*stretch, 0.0, 0.0, *turning])
-    return HeldBatten(batten, tuple(lines), matrix)
+    places = tuple(line.at for line in lines)
+    effects = _effects(batten, places, [*(PointLoad(at, 1.0) for at in places), *own_weight(batten)])
+    flexibility = np.zeros((n + 2 + len(splices), n + 2 + len(splices)))
+    flexibility[:n] = effects[:n]
+    flexibility[:, :n] = effects[:n].T
+    flexibility[:n, :n] = (effects[:n, :n] + effects[:n, :n].T) / 2
+    for row, splice in enumerate(splices, n + 2):
+        flexibility[row, row] = -splice.stiffness * batten.length / batten.EI
+    return HeldBatten(batten, tuple(lines), flexibility, effects[n:].sum(axis=0))
 
 
 def _effects(batten: Batten, lines_at: tuple[float, ...], loads: Sequence[Load]) -> FloatArray:
     L = batten.length
     n, splices_at = len(lines_at), [splice.at / L for splice in batten.turning_splices]
+    points = np.array([*(place / L for place in lines_at), 1.0, *splices_at])
     at, coefficient = _singularities(loads, L)
-    points = np.array([place / L for place in lines_at] + splices_at)
     # Held at its ends, the pipe is kept up at x = 0 by as much as leaves no moment at x = L.
-    at = np.hstack([np.zeros((len(loads), 1)), at])
-    power = np.append(1, _POWER)
-    left = -(coefficient * (1 - at[:, 1:]) ** _POWER).sum(axis=1, keepdims=True)
-    coefficient = np.hstack([left, coefficient])
+    coefficient[:, 0] = -(coefficient * (1 - at) ** _POWER).sum(axis=1)
 
     effects = np.empty((len(loads), n + 2 + len(splices_at)))
-    bent = _bent(batten, np.append(points[:n], 1.0), at, coefficient, power)
-    effects[:, :n] = points[:n] * bent[:, -1:] - bent[:, :-1]
-    effects[:, n] = [load.weight for load in loads]
-    effects[:, n + 1] = [load.moment_about_zero / L for load in loads]
-    reach = np.maximum(points[n:, None, None] - at, 0.0)
-    effects[:, n + 2 :] = -(coefficient * reach**power).sum(axis=2).T
+    bent = _bent(batten, points[: n + 1], at, coefficient)
+    effects[:, :n] = points[:n] * bent[:, n:] - bent[:, :n]
+    for row, load in enumerate(loads):
+        effects[row, n], effects[row, n + 1] = load.weight, load.moment_about_zero / L
+    if splices_at:
+        reach = np.maximum(points[n + 1 :, None, None] - at, 0.0)
+        effects[:, n + 2 :] = -(coefficient * reach**_POWER).sum(axis=2).T
     return effects
 
 
-def _bent(
-    batten: Batten, points: FloatArray, at: FloatArray, coefficient: FloatArray, power: NDArray[np.int_]
-) -> FloatArray:
+def _bent(batten: Batten, points: FloatArray, at: FloatArray, coefficient: FloatArray) -> FloatArray:
     """Twice the integral of M/EI from the left end to each point, shape (loads, points): the pipe's shape but
     for a straight line.
     """
@@ -249,14 +255,11 @@ def _bent(
     beyond = points[:, None, None] - at
     for step, softness in _softness_steps(batten):
         start = np.maximum(step - at, 0.0)
-        X = np.where(beyond > start, beyond, 0.0)
-        t = np.where(beyond > start, start, 0.0)
-        inside = (
-            X ** (power + 2) / (power + 2)
-            - X * t ** (power + 1)
-            + t ** (power + 2) * (power + 1) / (power + 2)
-        )
-        bent += softness * (coefficient / (power + 1) * inside).sum(axis=2)
+        begun = beyond > start
+        X, t = beyond * begun, start * begun
+        power = _POWER + 1.0
+        inside = (X ** (power + 1) + t ** (power + 1) * power) / (power + 1) - X * t**power
+        bent += softness * (coefficient / power * inside).sum(axis=2)
     return bent.T
 
 
@@ -272,18 +275,19 @@ def _softness_steps(batten: Batten) -> list[tuple[float, float]]:
 
 
 def _singularities(loads: Sequence[Load], L: float) -> tuple[FloatArray, FloatArray]:
-    """Places and coefficients of the moment of each load as singularity functions of powers `_POWER`, shapes
-    (loads, 5).
+    """Places and coefficients of each load's moment as singularity functions of powers `_POWER`, (loads, 6).
+
+    The first stands at the left end and is left at 0 for what holds the pipe up there.
     """
-    at, coefficient = np.zeros((len(loads), 5)), np.zeros((len(loads), 5))
-    for row, load in enumerate(loads):
+    at, coefficient = [], []
+    for load in loads:
         match load:
             case PointLoad(place, weight):
-                at[row] = place / L
-                coefficient[row, 0] = -weight
+                at.append((0.0,) + (place / L,) * 5)
+                coefficient.append((0.0, -weight, 0.0, 0.0, 0.0, 0.0))
             case SpreadLoad(start, end, at_start, at_end):
                 a, b = start / L, end / L
                 slope = (at_end - at_start) * L / (b - a)
-                at[row] = a, a, b, a, b
-                coefficient[row] = 0.0, -at_start * L / 2, at_end * L / 2, -slope / 6, slope / 6
-    return at, coefficient
+                at.append((0.0, a, a, b, a, b))
+                coefficient.append((0.0, 0.0, -at_start * L / 2, at_end * L / 2, -slope / 6, slope / 6))
+    return np.array(at).reshape(-1, 6), np.array(coefficient).reshape(-1, 6)
