@@ -9,7 +9,8 @@ from typing import NamedTuple
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar
 from plumbtrue.documents.place import Place
-from plumbtrue.rig.vocabulary import Kind
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.vocabulary import Fact, Kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +72,30 @@ class Sketch:
 
 
 @dataclass(frozen=True, slots=True)
+class Written:
+    """One fact of a thing as it stands in one layer."""
+
+    key: Scalar
+    node: Node
+    loan: Loan | None
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """Where a thing is to stand: the fact that holds it, the thing that has that fact, and the loan, if any,
+    that what is written there came through.
+    """
+
+    fact: Fact
+    user: Thing | None
+    loan: Loan | None
+
+    def through(self, loan: Loan | None) -> "Slot":
+        """The same slot, for what came through a loan."""
+        return self if loan is self.loan else Slot(self.fact, self.user, loan)
+
+
+@dataclass(frozen=True, slots=True)
 class Unidentified:
     """Something that nobody has identified: `- unknown` in a list."""
 
@@ -85,3 +110,7 @@ def mapping(place: Place, *entries: tuple[Scalar, Node]) -> Mapping:
 def key_at(text: str, node: Node) -> Scalar:
     """A key that a short form leaves out, placed where its value is written."""
     return Scalar(text, node.place, used=node.used)
+
+
+Entry = Sketch | Unidentified
+"""What stands in a list or path before it is read."""

@@ -20,7 +20,8 @@ from plumbtrue.rig.layers import Layer, Sketch
 from plumbtrue.rig.references import resolve, things_by_name
 from plumbtrue.rig.rig import Plot, Rig
 from plumbtrue.rig.thing import Thing
-from plumbtrue.rig.thing_reading import OF_A_RIG, Around, ReadingRules, ThingReader, TooManyThings
+from plumbtrue.rig.thing_reading import OF_A_RIG, Around, ReadingRules, ThingReader
+from plumbtrue.rig.typical_things import TooManyThings
 from plumbtrue.rig.vocabulary import Vocabulary
 
 RIG_KEYS: Final = ("plumbtrue", "include", "rule_packs", "units", "typical", "house", "line_sets")

@@ -6,16 +6,24 @@ one thing (a mapping with its kind) or a whole path (a list of parts).
 
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from typing import NamedTuple, TypeVar
+from typing import Final, NamedTuple, TypeVar
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
-from plumbtrue.documents.place import Place
+from plumbtrue.documents.place import Place, Problem
 from plumbtrue.rig.complaints import Complaints, did_you_mean, listed
-from plumbtrue.rig.layers import Heads, Layer, Loan, Sketch, Unidentified
+from plumbtrue.rig.layers import Entry, Heads, Layer, Loan
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.vocabulary import Kind, Vocabulary
 
 _T = TypeVar("_T")
+
+
+MOST_THINGS: Final = 200_000
+"""Most things that are read of one document. A house of a hundred sets holds some 7,000."""
+
+
+class TooManyThings(Exception):  # noqa: N818 (no error of ours: the problem is already noted)
+    """Going on would take for ever: typical things made of one another stand for too many parts."""
 
 
 class Lent(NamedTuple):
@@ -38,6 +46,7 @@ class TypicalThings:
         self.siblings: list[dict[str, Mapping] | None] = []
         """Things of the list that is being read, by key, where one may be like another."""
         self._open: list[str] = []
+        self._counted = 0
         self._loans: dict[tuple[str | None, Place], Loan] = {}
 
     def take_in(self, node: Node | None) -> None:
@@ -62,6 +71,18 @@ class TypicalThings:
                     f"{name.text} takes a thing or a list of parts",
                     f"write {name.text}: {{kind: rope, …}}",
                 )
+
+    def count(self, where: Place) -> None:
+        """Count one more thing that the document stands for.
+
+        Raises:
+            TooManyThings: with the problem told.
+        """
+        self._counted += 1
+        if self._counted > MOST_THINGS:
+            what = f"with every typical thing written out, this stands for more than {MOST_THINGS:,} things"
+            self.complaints.add(Problem("like-limit", where, what, "let typical things name fewer others"))
+            raise TooManyThings
 
     def has(self, name: str) -> bool:
         """Whether there is a typical thing or path of that name."""
@@ -116,8 +137,8 @@ class TypicalThings:
         name: Scalar,
         loan: Loan | None,
         user: Thing | None,
-        entries: Callable[[Sequence, Loan], list[Sketch | Unidentified]],
-    ) -> list[Sketch | Unidentified]:
+        entries: Callable[[Sequence, Loan], list[Entry]],
+    ) -> list[Entry]:
         """The parts of a typical path, before they are read."""
         node = self.nodes[name.text]
         assert isinstance(node, Sequence)
