@@ -63,7 +63,7 @@ def test_sections_of_standard_pipe_are_those_printed(
 
 
 def test_plain_pipe_weighs_what_the_chart_says() -> None:
-    """ASME B36.10M: 1-1/2 in schedule 40 is 2.718 lb/ft (read in a pipe schedule chart); steel 0.2836 lb/in3."""
+    """ASME B36.10M: 1-1/2 in schedule 40 is 2.718 lb/ft (read in a chart); steel 0.2836 lb/in3."""
     weight = round_tube(1.900 * INCH, 0.145 * INCH).weight_per_length(0.2836 * POUND / INCH**3)
     assert weight / (POUND / FOOT) == pytest.approx(2.718, rel=0.002)
 
