@@ -1,5 +1,6 @@
 """The arbor: what lies in it, how high, and what it would need for the load that the house has posted."""
 
+from functools import cache
 from itertools import pairwise
 from math import inf
 
@@ -7,6 +8,7 @@ from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.bridge import weight_in
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.mechanics.brick_stack import Brick, Stack, brick_stack
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, LENGTH
 from plumbtrue.quantities.values import Each, Unknown
@@ -105,8 +107,6 @@ def bricks_for(known: Gathering, thing: Thing, needed: Bounds) -> Bounds:
     Raises:
         Lacking: a brick's weight or thickness is not known, or the house lists no bricks.
     """
-    from plumbtrue.mechanics.brick_stack import Brick, brick_stack
-
     house = known.around(thing, "house")
     kinds = known.things(house, "bricks")
     weights = [known.figure(one, "weight", f"one {one.key}", within=NOUGHT_OR_MORE) for one in kinds]
@@ -132,7 +132,7 @@ def bricks_for(known: Gathering, thing: Thing, needed: Bounds) -> Bounds:
             )
             for one, weight, thickness, stock in zip(kinds, weights, thick, stocks, strict=True)
         ]
-        found = brick_stack(target, bricks, None)
+        found = _stack(target, tuple(bricks))
         heights.append(found.height)
         counts = ", ".join(f"{n} {one.key}" for n, one in zip(found.counts, kinds, strict=True) if n)
         known.steps.append(("whole bricks" if not known.steps else "at the other end", counts or "none"))
@@ -140,6 +140,12 @@ def bricks_for(known: Gathering, thing: Thing, needed: Bounds) -> Bounds:
         if needed.is_exact and all(w.is_exact for w in weights) and all(t.is_exact for t in thick):
             break
     return Bounds(min(heights), max(heights))
+
+
+@cache
+def _stack(target: float, bricks: tuple[Brick, ...]) -> Stack:
+    """The search is long, and many sets of a house ask the same."""
+    return brick_stack(target, bricks, None)
 
 
 def _no_plot(known: Gathering, thing: Thing, name: str) -> Answer:

@@ -8,12 +8,26 @@ from plumbtrue.quantities.bounds import Bounds
 
 
 @dataclass(frozen=True, slots=True)
+class AtLine:
+    """One line in one state of the batten: where it holds [m], tension without its lower end [N], moment of
+    the pipe there [N m].
+    """
+
+    at: float
+    tension: float
+    moment: float
+
+
+@dataclass(frozen=True, slots=True)
 class Greatest:
-    """A figure at its worst over all loads: bounds, and what and where makes it so."""
+    """A figure at its worst over all loads: bounds, what and where makes it so, and the state that it was
+    found in.
+    """
 
     bounds: Bounds
     case: str
     at: float | None = None
+    state: tuple[AtLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

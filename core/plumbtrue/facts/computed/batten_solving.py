@@ -20,15 +20,13 @@ from typing import Final
 
 import numpy as np
 
-from plumbtrue.facts.computed.batten_at_load import BattenAtLoad, Greatest
+from plumbtrue.facts.computed.batten_at_load import AtLine, BattenAtLoad, Greatest
 from plumbtrue.facts.computed.hung_batten import HungBatten, Layout
 from plumbtrue.facts.computed.load_cases import LoadCase
 from plumbtrue.facts.gathering import Declined
 from plumbtrue.mechanics.batten import CONTINUOUS, HINGE, Batten, Line, Load, PointLoad, Splice, SpreadLoad
-from plumbtrue.mechanics.bending import Bending
-from plumbtrue.mechanics.held import FloatArray, HeldBatten, hold
+from plumbtrue.mechanics.held import BoolArray, FloatArray, HeldBatten, hold
 from plumbtrue.mechanics.influence import influence_lines
-from plumbtrue.mechanics.reactions import solve_held
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.mechanics.tight import settle
 from plumbtrue.quantities.bounds import Bounds
@@ -36,6 +34,10 @@ from plumbtrue.quantities.bounds import Bounds
 _STEPS: Final = 16
 """Places tried in a span for a load that may hang anywhere in it, besides the turning points of the influence
 lines.
+"""
+_SECTIONS: Final = 24
+"""Sections of a span at which its sag is worked out; the parabola through the lowest three finds the lowest
+between them.
 """
 _EI: Final = 1.0e4
 """Stiffness for what does not hang on it [N m2]; sags are scaled to the real one."""
@@ -51,18 +53,28 @@ class _Worst:
     by_case: dict[int, list[float]] = field(default_factory=dict)
     top: float = -inf
     at: float | None = None
+    state: tuple[AtLine, ...] = ()
 
-    def take(self, case: int, low_end: float, high_end: float, at: float | None = None) -> None:
+    def take(
+        self,
+        case: int,
+        low_end: float,
+        high_end: float,
+        at: float | None = None,
+        state: tuple[AtLine, ...] = (),
+    ) -> None:
         row = self.by_case.setdefault(case, [inf, -inf])
         row[0], row[1] = min(row[0], low_end), max(row[1], high_end)
         if high_end > self.top:
-            self.top, self.at = high_end, at
+            self.top, self.at, self.state = high_end, at, state
 
     def greatest(self) -> Greatest:
         lows = [row[0] for case, row in self.by_case.items() if self.cases[case].sure]
         worst = max(self.by_case, key=lambda case: self.by_case[case][1])
         high = self.by_case[worst][1]
-        return Greatest(Bounds(min(max(lows, default=0.0), high), high), self.cases[worst].label, self.at)
+        return Greatest(
+            Bounds(min(max(lows, default=0.0), high), high), self.cases[worst].label, self.at, self.state
+        )
 
 
 def at_load(hung: HungBatten, cases: Sequence[LoadCase]) -> BattenAtLoad:
@@ -85,8 +97,9 @@ def at_load(hung: HungBatten, cases: Sequence[LoadCase]) -> BattenAtLoad:
                         continue
                     for line, worst in enumerate(pulls):
                         tops = [one.greatest_pull(line) for one in ends]
-                        low, high = min(tops)[0] + hung.ends[line].low, max(tops)[0] + hung.ends[line].high
-                        worst.take(number, low, high, max(tops)[1])
+                        low, high = min(tops) + hung.ends[line].low, max(tops) + hung.ends[line].high
+                        heavy = ends[tops.index(max(tops))]
+                        worst.take(number, low, high, *heavy.where_pull_is_greatest(line))
                     for quantity, found in (
                         (moment, [one.greatest_moment() for one in ends]),
                         (shear, [one.greatest_shear() for one in ends]),
@@ -195,27 +208,35 @@ def _at_both_ends(layout: Layout, held: HeldBatten, case: LoadCase) -> list["_So
 
 def _solved(held: HeldBatten, loads: Sequence[Load]) -> "_Solved":
     if not loads:
-        return _Solved(held, (), np.zeros((0, len(held.lines))))
+        none = np.zeros((0, len(held.lines)))
+        return _Solved(held, (), none, none.astype(bool), np.zeros((0, 0)))
     settled = settle(
         held, held.own_effect + held.effects(list(loads)), np.zeros(len(held.lines)), tension_only=True
     )
     if settled.hangs.all():
-        return _Solved(held, tuple(loads), settled.tensions)
+        return _Solved(held, tuple(loads), settled.tensions, settled.tight, settled.kinks)
     if not held.batten.turning_splices:
         raise Declined("no pull of the lines holds this: the batten tips")
     # As a hinge the joint would let this load fall; as long as it hangs, the joint is none.
     hanging = [number for number, hangs in enumerate(settled.hangs) if hangs]
-    return _Solved(held, tuple(loads[number] for number in hanging), settled.tensions[hanging])
+    return _Solved(
+        held,
+        tuple(loads[number] for number in hanging),
+        settled.tensions[hanging],
+        settled.tight[hanging],
+        settled.kinks[hanging],
+    )
 
 
-@dataclass(slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False)
 class _Solved:
     """One load at several places, solved at once; arrays of shape (places of the load, ...)."""
 
     held: HeldBatten
     loads: tuple[Load, ...]
     tensions: FloatArray
-    _bent: dict[int, Bending] = field(default_factory=dict)
+    tight: BoolArray
+    kinks: FloatArray
 
     @property
     def _lines(self) -> FloatArray:
@@ -252,10 +273,20 @@ class _Solved:
     def _breaks(self) -> FloatArray:
         return np.unique([0.0, self.held.batten.length, *self._lines, *self._points[0]])
 
-    def greatest_pull(self, line: int) -> tuple[float, float]:
-        """Greatest tension of a line [N], and where the load hangs then."""
+    def greatest_pull(self, line: int) -> float:
+        """Greatest tension of a line [N]."""
+        return float(self.tensions[:, line].max())
+
+    def where_pull_is_greatest(self, line: int) -> tuple[float | None, tuple[AtLine, ...]]:
+        """Place of the load where it is a point, and the state of all lines then."""
         top = int(self.tensions[:, line].argmax())
-        return float(self.tensions[top, line]), self._points[0][top]
+        load = self.loads[top]
+        moments = self.moments(self._lines)[top]
+        state = zip(self._lines, self.tensions[top], moments, strict=True)
+        return (
+            load.at if isinstance(load, PointLoad) and load.weight else None,
+            tuple(AtLine(float(at), float(tension), float(moment)) for at, tension, moment in state),
+        )
 
     def greatest_moment(self) -> tuple[float, float]:
         """Greatest size of the moment [N m], and where: at a line or a load, or between, where the shear
@@ -281,48 +312,68 @@ class _Solved:
         at_breaks = sizes.max(axis=0)
         return float(at_breaks.max()), float(breaks[at_breaks.argmax()])
 
+    def levels(self, at: FloatArray) -> FloatArray:
+        """Level of the pipe at places [m], upwards, at the stiffness `_EI`: the moment integrated twice,
+        nought at tight lines.
+
+        Shape (loads, places).
+        """
+        free = self._curve(at)
+        lines = self._lines
+        at_lines = self._curve(lines)
+        rows = np.arange(len(self.loads))
+        first = self.tight.argmax(axis=1)
+        last = len(lines) - 1 - self.tight[:, ::-1].argmax(axis=1)
+        span = np.where(last > first, lines[last] - lines[first], inf)
+        slope = (at_lines[rows, last] - at_lines[rows, first]) / span
+        chord: FloatArray = at_lines[rows, first][:, None] + slope[:, None] * (at - lines[first][:, None])
+        return free - chord
+
+    def _curve(self, at: FloatArray) -> FloatArray:
+        """Twice the integral of M/EI from rest at the left end, with the kinks of the joints."""
+        places, weights = self._points
+        from_lines = self.tensions @ np.maximum(at - self._lines[:, None], 0.0) ** 3 / 6
+        from_points = weights[:, None] * np.maximum(at - places[:, None], 0.0) ** 3 / 6
+        curve: FloatArray = (from_lines - from_points - self._intensity[:, None] * at**4 / 24) / _EI
+        joints = np.array([splice.at for splice in self.held.batten.turning_splices])
+        if len(joints):
+            curve = curve + self.kinks @ np.maximum(at - joints[:, None], 0.0)
+        return curve
+
     def greatest_sag(self) -> tuple[float, float]:
-        """Greatest sag over its span, and where."""
-        found = [(0.0, 0.0)]
-        for load in self._worth_bending():
-            bending = self._bending(load)
-            if len(bending.held_at) >= 2:
-                found.extend((span.share_of_span, span.at) for span in bending.span_sags)
-        return max(found)
+        """Greatest sag over its span, and where: between neighbouring lines that are tight."""
+        best = (0.0, 0.0)
+        for tight in np.unique(self.tight, axis=0):
+            rows = (self.tight == tight).all(axis=1)
+            for left, right in pairwise(sorted(self._lines[tight])):
+                at = np.linspace(left, right, _SECTIONS + 1)
+                # Between tight lines the chord is level, since they do not stretch.
+                sags = -self.levels(at)[rows]
+                load, section = np.unravel_index(int(sags.argmax()), sags.shape)
+                depth, place = _peak(sags[load], int(section), left, (right - left) / _SECTIONS)
+                best = max(best, (depth / (right - left), place))
+        return best
 
     def greatest_tip_drop(self) -> tuple[float, float]:
         """Drop of the worse tip below its line [m], and which."""
-        return max(
-            (tip.drop, tip.tip) for load in self._worth_bending() for tip in self._bending(load).tip_drops
-        )
+        tips = np.array([0.0, self.held.batten.length])
+        drops = -self.levels(tips)
+        load, tip = np.unravel_index(int(drops.argmax()), drops.shape)
+        return float(drops[load, tip]), float(tips[tip])
 
-    def _worth_bending(self) -> list[int]:
-        """Loads whose deflection is worth working out: spread ones, those about the middle of a span, and at
-        the tips.
-        """
-        lines = sorted(self._lines)
-        chosen = []
-        for number, load in enumerate(self.loads):
-            if isinstance(load, SpreadLoad) or not lines[0] <= load.at <= lines[-1]:
-                chosen.append(number)
-                continue
-            span = next(((a, b) for a, b in pairwise(lines) if a < load.at < b), None)
-            if span is not None and round((load.at - span[0]) / (span[1] - span[0]) * _STEPS, 6) in (
-                7.0,
-                8.0,
-                9.0,
-            ):
-                chosen.append(number)
-        return chosen or [0]
 
-    def _bending(self, number: int) -> Bending:
-        if number not in self._bent:
-            load = self.loads[number]
-            solved = solve_held(self.held, [load] if load.weight else [])
-            if isinstance(solved, Refused):
-                raise Declined(solved.reason)
-            self._bent[number] = solved.bending()
-        return self._bent[number]
+def _peak(figures: FloatArray, section: int, start: float, step: float) -> tuple[float, float]:
+    """The top of the parabola through the highest of evenly spaced figures and its neighbours, and its
+    place.
+    """
+    if not 0 < section < len(figures) - 1:
+        return float(figures[section]), start + section * step
+    left, middle, right = (float(one) for one in figures[section - 1 : section + 2])
+    bend = left - 2 * middle + right
+    if bend >= 0:
+        return middle, start + section * step
+    shift = (left - right) / (2 * bend)
+    return middle - (left - right) * shift / 4, start + (section + shift) * step
 
 
 def _by_statics(hung: HungBatten, cases: Sequence[LoadCase]) -> BattenAtLoad:

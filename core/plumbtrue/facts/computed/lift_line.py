@@ -10,7 +10,7 @@ from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering
 from plumbtrue.facts.published_tables import customary
 from plumbtrue.quantities.bounds import Bounds
-from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH
+from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH, MOMENT
 from plumbtrue.quantities.values import NONE
 from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
@@ -23,11 +23,16 @@ def _pull(known: Gathering, loaded: LoadedBatten, line: Thing, what: str) -> Ans
     if found is None:
         known.decline(_NOT_HOLDING)
     known.include(loaded.known)
-    for one in loaded.hung.lines:
-        other = loaded.of_line(one)
-        assert other is not None
-        known.step(f"line {one.key.removeprefix('line ')}, {other.case}", other.bounds, FORCE)
-    known.step("of this, the lower end", loaded.end_of(line), FORCE)
+    place = "" if found.at is None else f" at {write(Bounds.exactly(found.at), LENGTH)}"
+    known.steps.append(("greatest with", f"{found.case}{place}"))
+    for line_there, state in zip(loaded.hung.lines, found.state, strict=False):
+        moment = write(Bounds.exactly(state.moment), MOMENT)
+        tension = write(Bounds.exactly(state.tension), FORCE)
+        at = write(Bounds.exactly(state.at), LENGTH)
+        known.steps.append(
+            (f"{line_there.key} at {at}", f"pulls {tension}, moment of the pipe there {moment}")
+        )
+    known.step("and its lower end", loaded.end_of(line), FORCE)
     return known.within(found.bounds, what, FORMULA, FORCE, SOURCE)
 
 
