@@ -12,6 +12,7 @@ from plumbtrue.documents.nearest_word import nearest
 from plumbtrue.documents.nodes import Node, Scalar, problem_with
 from plumbtrue.documents.place import Place, Problem
 from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.vocabulary import Kind
 
 USES_SHOWN = 3
 
@@ -72,6 +73,12 @@ def did_you_mean(word: str, permitted: Iterable[str], else_say: str = "") -> str
     if near is not None:
         return f"did you mean {near}?"
     return else_say or (f"write one of {listed(permitted)}" if permitted else "")
+
+
+def a(kind: Kind) -> str:
+    """A kind with its article, as one speaks: an arbor, a line set."""
+    word = kind.word.replace("-", " ")
+    return f"an {word}" if word[0] in "aeio" else f"a {word}"
 
 
 def shown(node: Node) -> str:

@@ -138,6 +138,10 @@ def _permitted(fact: Fact, scalar: Scalar, complaints: Complaints) -> str | None
     if scalar.text in words:
         return scalar.text
     permitted = [*words, *(("none",) if fact.may_be_none else ())]
+    if scalar.text == "no" and fact.may_be_none:
+        instead = "write none when it was looked for and is not there"
+        complaints.say(scalar, "word-not-permitted", f"{fact.name} is not answered with no", instead)
+        return None
     complaints.say(
         scalar,
         "word-not-permitted",

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.documents.place import Problem
-from plumbtrue.rig.complaints import Complaints, did_you_mean, listed, shown
+from plumbtrue.rig.complaints import Complaints, a, did_you_mean, listed, shown
 from plumbtrue.rig.layers import Entry, Layer, Loan, Sketch, Slot, Unidentified, Written
 from plumbtrue.rig.node_forms import by_key, is_word
 from plumbtrue.rig.short_forms import LineTemplate, is_template, written_out_bolts, written_out_weights
@@ -158,7 +158,7 @@ class Sketcher:
 
     def like_of_another_kind(self, node: Mapping, wanted: Kind, lent: Kind) -> None:
         """Tell that a thing is said to be like a thing of another kind."""
-        what = f"a {wanted.word} cannot be like a {lent.word}"
+        what = f"{a(wanted)} cannot be like {a(lent)}"
         self.complaints.say(node.get("like") or node, "like-kind", what, f"name a typical {wanted.word}")
 
     def layers(
@@ -198,7 +198,7 @@ class Sketcher:
         if kind.name == of or of in kind.classes:
             return True
         words = self._words_under(fact)
-        what = f"a {kind.word} cannot stand under {fact.name}"
+        what = f"{a(kind)} cannot stand under {fact.name}"
         self.complaints.say(node, "kind-elsewhere", what, f"write one of {listed(words)}")
         return False
 

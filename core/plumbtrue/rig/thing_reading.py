@@ -11,7 +11,7 @@ from typing import Final
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.documents.place import Place, Problem
 from plumbtrue.quantities.values import NONE, UNKNOWN, Each, Name
-from plumbtrue.rig.complaints import Complaints, did_you_mean, listed
+from plumbtrue.rig.complaints import Complaints, a, did_you_mean, listed
 from plumbtrue.rig.fact_recording import FactRecorder, recorded_as
 from plumbtrue.rig.fact_values import none_refused
 from plumbtrue.rig.keys import key_in_list, key_of_single, lists_called_by_role, number_alike
@@ -168,7 +168,7 @@ class ThingReader:
 
     def _no_such_fact(self, kind: Kind, key: Scalar, fact: Fact | None) -> None:
         if fact is not None:
-            what = f"{key.text} of a {kind.word} is computed, not written"
+            what = f"{key.text} of {a(kind)} is computed, not written"
             self.complaints.say(
                 key, "fact-is-computed", what, f"write what it is computed from ({fact.source})"
             )
@@ -181,7 +181,7 @@ class ThingReader:
         self.complaints.say(
             key,
             "key-unknown",
-            f"a {kind.word} has no {key.text}",
+            f"{a(kind)} has no {key.text}",
             did_you_mean(key.text, permitted, otherwise),
         )
 
@@ -192,7 +192,7 @@ class ThingReader:
             "posted": "is laid down for one thing, not for all that are like it",
             "now": "is how one thing stands today",
         }.get(fact.nature, "is not what a thing is")
-        what = f"{key.text} of a {kind.word} {why}, so a typical thing cannot carry it"
+        what = f"{key.text} of {a(kind)} {why}, so a typical thing cannot carry it"
         self.complaints.say(
             key, "like-carries-state", what, f"write {key.text} where the thing itself is written"
         )
@@ -311,7 +311,8 @@ class ThingReader:
         wanted = sketch.kind.keyed_by[0] if sketch.kind.keyed_by else "key"
         if own is None:
             if all(layer.node.get(wanted) is None for layer in sketch.layers):
-                what = f"this {sketch.kind.word} has no {wanted}, so nothing lasting can be said about it"
+                called = sketch.kind.word.replace("-", " ")
+                what = f"this {called} has no {wanted}, so nothing lasting can be said about it"
                 instead = f"write {wanted}: in it ({sketch.kind.key})"
                 self.complaints.add(Problem("key-missing", sketch.place, what, instead))
             return

@@ -104,7 +104,7 @@ class TypicalThings:
             self.complaints.say(
                 like,
                 "like-unknown",
-                f"there is no typical thing called {like.text}",
+                f"there is no {'part and no ' if also else ''}typical thing called {like.text}",
                 did_you_mean(
                     like.text,
                     [*names, *also],
