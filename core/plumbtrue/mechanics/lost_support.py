@@ -21,20 +21,26 @@ class LostSupport:
     """
 
     @property
-    def worst(self) -> FloatArray:
-        """Greatest tension of each line over the losses after which the batten still hangs [N], shape
-        (lines,).
+    def worst(self) -> tuple[float | None, ...]:
+        """Greatest tension of each line over the losses of others after which the batten still hangs [N];
+        None where it never does.
         """
-        hanging = [tensions for tensions in self.without if not isinstance(tensions, Refused)]
-        worst: FloatArray = np.max([*hanging, np.zeros_like(self.normal.tensions)], axis=0)
-        return worst
+        hanging = {
+            i: tensions for i, tensions in enumerate(self.without) if not isinstance(tensions, Refused)
+        }
+        return tuple(
+            max((float(tensions[line]) for lost, tensions in hanging.items() if lost != line), default=None)
+            for line in range(len(self.without))
+        )
 
     @property
     def factors(self) -> tuple[float | None, ...]:
-        """The worst over the normal tension; None for a line that normally carries nothing."""
+        """The worst over the normal tension; None without a worst, and for a line that normally carries
+        nothing.
+        """
         carries = 1e-9 * self.normal.weight
         return tuple(
-            float(worst / normal) if normal > carries else None
+            worst / float(normal) if worst is not None and normal > carries else None
             for worst, normal in zip(self.worst, self.normal.tensions, strict=True)
         )
 

@@ -1,7 +1,7 @@
 """A splice of unknown stiffness: the hull of a free hinge and an unbroken pipe.
 
-Nobody knows the stiffness of a sleeve with two bolts. Tensions lie between those of both models for any one
-spring; the moment that the splice must carry is that of the unbroken pipe.
+Nobody knows the stiffness of a sleeve with two bolts. Whatever spring it is, tensions lie between those of
+both models while the same lines pull; the moment that the splice must carry is that of the unbroken pipe.
 """
 
 from collections.abc import Sequence

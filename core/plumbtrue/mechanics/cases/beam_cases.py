@@ -294,7 +294,7 @@ def support_lost(inputs: Inputs) -> Outputs | Refused:
         "reactions_without_line": [
             None if isinstance(row, Refused) else (row / unit).tolist() for row in found.without
         ],
-        "worst_reaction": _forces(found.worst),
+        "worst_reaction": Quantity(found.worst, "force"),
         "worst_factor": list(found.factors),
         "unstable_without_line": [line + 1 for line in found.falls_without],
     }
