@@ -136,11 +136,15 @@ def runs_over_block(known: Gathering, thing: Thing) -> Answer:
     held = known.facts.part(line, "blocks")
     if isinstance(held, tuple) and held:
         return told("yes", "its line has a block")
+    role = known.facts.value(line, "role") if "role" in line.facts else Choice(frozenset({"lift"}))
+    if role == Choice(frozenset({"dead-hang"})):
+        return told("no", "a fixed line has no block")
     line_set = line.line_set
     if line_set is not None and isinstance(known.facts.part(line_set, "head_block"), Thing):
-        role = known.facts.exact(line, "role") if "role" in line.facts else "lift"
-        if role == "lift":
+        if role == Choice(frozenset({"lift"})):
             return told("yes", "a lift line runs over the head block of its set")
+        if isinstance(role, Unknown):
+            known.lack(line, "role")
     if isinstance(held, Absent) or (isinstance(held, tuple) and not known.facts.is_unlisted(line, "blocks")):
         return told("no", "its line has no block")
     known.lack(line, "blocks")
