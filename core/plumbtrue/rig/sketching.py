@@ -96,9 +96,7 @@ class Sketcher:
         return [entry for index, entry in enumerate(found) if index not in removed]
 
     def _part_meant(self, entries: list[Entry], name: Scalar, fact: Fact) -> int | None:
-        """Which part a patch is about: the only one of its kind, or the one whose number it gives
-        (`shackle.2`).
-        """
+        """Which part a patch is about: the first of its kind, or the one with the number (`shackle.2`)."""
         word, _, number = name.text.replace("_", "-").partition(".")
         alike = [at for at, one in enumerate(entries) if isinstance(one, Sketch) and one.kind.word == word]
         which = int(number) if number.isdigit() else 1
@@ -208,9 +206,7 @@ class Sketcher:
         )
 
     def _named(self, node: Scalar, slot: Slot) -> Sketch | None:
-        """What a bare name stands for: a typical thing, or a part of which nothing more is said (`-
-        thimble`).
-        """
+        """What a bare name stands for: a typical thing, or a part of which no more is said (`- thimble`)."""
         fact = slot.fact
         if node.is_empty:
             self.complaints.say(

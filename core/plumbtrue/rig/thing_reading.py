@@ -1,5 +1,4 @@
-"""Nodes to things: every short form undone, every mistake told, every fact with the place where it was
-written.
+"""Nodes to things: every mistake told, every fact with the place where it was written.
 
 A thing is read from layers (see `layers`): its own lines, what an exception says of it, and what its
 typical thing lends. Nothing here knows what a house or a plot is.
@@ -144,9 +143,7 @@ class ThingReader:
             self.thing(Sketch(kind, layers, node.place), name, name, Around())
 
     def _written(self, sketch: Sketch) -> dict[str, list[Written]]:
-        """What is written about a thing, by fact, the uppermost layer first; lower ones only where they may
-        add to it.
-        """
+        """What is written about a thing, by fact, uppermost layer first; lower ones where they may add to it."""
         facts = sketch.kind.facts
         found: dict[str, list[Written]] = {}
         for layer, loan in sketch.layers:
