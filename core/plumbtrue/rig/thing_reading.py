@@ -143,7 +143,7 @@ class ThingReader:
             self.thing(Sketch(kind, layers, node.place), name, name, Around())
 
     def _written(self, sketch: Sketch) -> dict[str, list[Written]]:
-        """What is written about a thing, by fact, uppermost layer first; lower ones where they may add to it."""
+        """What is written about a thing, by fact, uppermost layer first; lower ones where they may add."""
         facts = sketch.kind.facts
         found: dict[str, list[Written]] = {}
         for layer, loan in sketch.layers:
