@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from math import atan2, hypot, sqrt
 
 from plumbtrue.mechanics.refusal import Refused, must_be_finite, must_be_positive, must_not_be_negative
+from plumbtrue.quantities.bounds import exceeds
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,9 +134,10 @@ def bridle_from_lengths(
     must_be_positive(length1=length1, length2=length2)
     must_be_finite(x1=anchor1[0], z1=anchor1[1], x2=anchor2[0], z2=anchor2[1])
     under1, under2 = (anchor1[0], anchor1[1] - length1), (anchor2[0], anchor2[1] - length2)
-    if _apart(under1, anchor2) < length2:
+    # A leg that just reaches is straight, but carries nothing: it counts as slack.
+    if not exceeds(_apart(under1, anchor2), length2):
         return HungBridle(under1, (load, 0.0), 2, None)
-    if _apart(under2, anchor1) < length1:
+    if not exceeds(_apart(under2, anchor1), length1):
         return HungBridle(under2, (0.0, load), 1, None)
     span = _apart(anchor1, anchor2)
     if span >= length1 + length2:

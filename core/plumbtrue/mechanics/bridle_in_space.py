@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from plumbtrue.mechanics.bridle import bridle_from_lengths
 from plumbtrue.mechanics.refusal import Refused, must_be_finite, must_be_positive, must_not_be_negative
+from plumbtrue.quantities.bounds import exceeds
 
 Point = tuple[float, float, float]
 
@@ -175,7 +176,7 @@ def _on_one_leg(load: float, anchors: Sequence[Point], lengths: Sequence[float])
     for leg, (x, y, z) in enumerate(anchors):
         apex = (x, y, z - lengths[leg])
         others = [other for other in range(3) if other != leg]
-        if all(_apart(anchors[other], apex) < lengths[other] for other in others):
+        if not any(exceeds(_apart(anchors[other], apex), lengths[other]) for other in others):
             tensions = [load if one == leg else 0.0 for one in range(3)]
             return _slack(anchors, lengths, apex, tensions, others)
     return None
@@ -195,7 +196,7 @@ def _on_two_legs(load: float, anchors: Sequence[Point], lengths: Sequence[float]
             continue
         share = told.apex[0] / run
         apex = (anchors[first][0] + share * across[0], anchors[first][1] + share * across[1], told.apex[1])
-        if _apart(anchors[third], apex) < lengths[third]:
+        if not exceeds(_apart(anchors[third], apex), lengths[third]):
             tensions = [0.0] * 3
             tensions[first], tensions[second] = told.tensions
             return _slack(anchors, lengths, apex, tensions, [third])

@@ -47,6 +47,9 @@ class Plan:
     """For each job, in the order given; None where it is left out."""
     spend: tuple[float, ...]
     value: float
+    value_at_most: float
+    """What the best plan could be worth: the same as `value` where this plan is proven best, as it is for a
+    dozen jobs."""
     due: tuple[float, ...]
     """For each year, cost of the work that must be done by then and not before."""
     shortfall: tuple[float, ...]
@@ -82,9 +85,10 @@ def renewal_plan(
     if yearly_value_factor > 1:
         raise ValueError(f"delay adds no worth, but the yearly factor is {yearly_value_factor}")
     joined = join(jobs)
-    years = _years(joined.jobs, budgets, yearly_value_factor)
-    if isinstance(years, Refused):
-        return years
+    found = _years(joined.jobs, budgets, yearly_value_factor)
+    if isinstance(found, Refused):
+        return found
+    years, at_most = found
     year_of = tuple(years[joined.index_of[job.name]] for job in jobs)
     spend = tuple(
         sum(job.cost for job, done in zip(jobs, year_of, strict=True) if done == year)
@@ -112,6 +116,7 @@ def renewal_plan(
         year_of=year_of,
         spend=spend,
         value=value,
+        value_at_most=value if at_most is None else max(value, at_most),
         due=tuple(due),
         shortfall=tuple(max(0.0, sum(due[: n + 1]) - sum(budgets[: n + 1])) for n in range(len(budgets))),
         tied_off=tied_off,
@@ -119,14 +124,18 @@ def renewal_plan(
     )
 
 
-def _years(jobs: Sequence[Job], budgets: Sequence[float], factor: float) -> tuple[int | None, ...] | Refused:
+def _years(
+    jobs: Sequence[Job], budgets: Sequence[float], factor: float
+) -> tuple[tuple[int | None, ...], float | None] | Refused:
+    """Year of each job, and what a better plan could be worth at most where this one is not proven best."""
     if len(jobs) > MOST_SEARCHED:
         try:
             from plumbtrue.mechanics.renewal_programme import years_by_programme
         except ImportError:
             pass
         else:
-            return years_by_programme(jobs, budgets, factor)
+            programmed = years_by_programme(jobs, budgets, factor)
+            return programmed.years, programmed.value_at_most
     years = years_by_search(jobs, budgets, factor)
     if years is None:
         return Refused(
@@ -134,7 +143,7 @@ def _years(jobs: Sequence[Job], budgets: Sequence[float], factor: float) -> tupl
             f"{MOST_SEARCHED} jobs without a solver",
             "the search's budget",
         )
-    return years
+    return years, None
 
 
 def _deadlines(jobs: Sequence[Job]) -> Mapping[int, int]:

@@ -9,7 +9,8 @@ _NUMBER: Final = r"(?:\d+\s*-?\s+\d+\s*/\s*\d+|\d+-\d+/\d+|\d+\s*/\s*\d+|\d+(?:\
 _FEET: Final = r"(?:'|ft\.?|feet|foot)"
 _INCHES: Final = r"(?:\"|''|in\.?|inches|inch)"
 _US: Final = re.compile(
-    rf"(?P<sign>-)?\s*(?:(?P<feet>{_NUMBER})\s*{_FEET})?\s*-?\s*(?:(?P<inches>{_NUMBER})\s*{_INCHES})?",
+    rf"(?P<sign>-)?\s*(?:(?P<feet>{_NUMBER})\s*{_FEET}(?:\s*-?\s*(?P<over>{_NUMBER})\s*{_INCHES})?"
+    rf"|(?P<inches>{_NUMBER})\s*{_INCHES})",
     re.IGNORECASE,
 )
 _METRIC: Final = re.compile(rf"(?P<sign>-)?\s*(?P<number>{_NUMBER})\s*(?P<unit>mm|cm|m)", re.IGNORECASE)
@@ -33,9 +34,9 @@ def read_inches(text: object) -> float | None:
             size = _number(metric["number"]) * _UNITS[metric["unit"].lower()]
             return float(-size if metric["sign"] else size)
         us = _US.fullmatch(clean)
-        if us is None or (us["feet"] is None and us["inches"] is None):
+        if us is None:
             return None
-        size = 12 * _number(us["feet"] or "0") + _number(us["inches"] or "0")
+        size = 12 * _number(us["feet"] or "0") + _number(us["over"] or us["inches"] or "0")
         return float(-size if us["sign"] else size)
     except ZeroDivisionError:
         return None
