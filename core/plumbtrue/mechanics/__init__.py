@@ -9,7 +9,9 @@ Each module holds one idea and is imported by its own name. The batten on its li
 * `bending` shear, moment and deflection along the pipe; `stress` what that does to the pipe;
 * `trim`, `slack_extremes` lines out of level; `load_bounds` weights and places known only within bounds;
 * `influence`, `tributary`, `splice_range`, `lost_support`, `curtain_travel`, `grid_beam` further questions;
-* `capacity` turned round: how much may still be hung, and what says so; `rope_stretch` stretch and shock.
+* `capacity` turned round: how much may still be hung by which of the `limits`, as the load grows
+  (`growing_load`);
+* `rope_stretch` stretch and shock; `small_programme` linear programmes of a dozen unknowns.
 
 Outside its limits a computation gives a `Refused` (see `refusal`), never a figure. Nothing here says that a
 rig is safe: the marking on a part, its maker's data, the local code and a licensed or otherwise competent

@@ -1,4 +1,7 @@
-"""Cases of the batten on its lines: what each computation reads and what it gives."""
+"""Cases of the batten on its lines: what each computation reads and what it gives.
+
+The parts by themselves, pipe, rope, turnbuckle, grid steel, are in `pipe_and_rope_cases`.
+"""
 
 from collections.abc import Sequence
 from math import isfinite
@@ -6,7 +9,8 @@ from typing import Final
 
 import numpy as np
 
-from plumbtrue.mechanics.batten import PointLoad, SpreadLoad
+from plumbtrue.mechanics.batten import SpreadLoad
+from plumbtrue.mechanics.cases import pipe_and_rope_cases
 from plumbtrue.mechanics.cases.beam_inputs import (
     LEVELLED,
     HungBatten,
@@ -22,21 +26,12 @@ from plumbtrue.mechanics.cases.inputs import CannotRunError, Inputs
 from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity
 from plumbtrue.mechanics.cases.unit_keys import INCH, POUND
 from plumbtrue.mechanics.curtain_travel import Gathering, Traveller, closed, stacked, travel_envelope
-from plumbtrue.mechanics.grid_beam import grid_beam
 from plumbtrue.mechanics.held import FloatArray, hold
 from plumbtrue.mechanics.influence import unit_tensions
 from plumbtrue.mechanics.load_bounds import BoundedLoad, TensionBounds, tension_bounds
 from plumbtrue.mechanics.lost_support import lost_support
 from plumbtrue.mechanics.reactions import Reactions, solve, solve_held, tension_hull
 from plumbtrue.mechanics.refusal import Refused
-from plumbtrue.mechanics.rope_stretch import (
-    constructional_stretch,
-    elastic_stretch,
-    line_stiffness,
-    shock,
-    turnbuckle_turn,
-)
-from plumbtrue.mechanics.section import round_tube
 from plumbtrue.mechanics.splice_range import splice_range
 from plumbtrue.mechanics.stress import bending_check, bending_stress, elastic_allowable
 from plumbtrue.mechanics.tributary import compare
@@ -142,20 +137,6 @@ def trim_worst_case(inputs: Inputs) -> Outputs | Refused:
         ),
         "kind": "lines go slack in the box" if goes_slack else "linear",
         "method": "exact" if found.exact else "search value",
-    }
-
-
-def turnbuckle(inputs: Inputs) -> Outputs:
-    """One turn, or as many as are stated."""
-    if inputs.is_given("thread_pitch", "length"):
-        pitch = inputs.quantity("thread_pitch", "length")
-    else:
-        pitch = INCH / inputs.number("threads_per_in")
-    turns = inputs.number("turns", 1.0)
-    length, load = turnbuckle_turn(pitch, inputs.quantity("sensitivity", "force per length"))
-    return {
-        "length_change": Quantity(turns * length, "length"),
-        "line_load_change": Quantity(turns * load, "force"),
     }
 
 
@@ -356,72 +337,6 @@ def traveller_envelope(inputs: Inputs) -> Outputs | Refused:
     }
 
 
-def beam_under_blocks(inputs: Inputs) -> Outputs | Refused:
-    """A loft or head beam under its blocks."""
-    blocks = [
-        PointLoad(block.quantity("at", "length"), block.quantity("load", "force"))
-        for block in inputs.parts("block_loads")
-    ]
-    found = grid_beam(
-        inputs.quantity("span", "length"),
-        blocks,
-        bearings=inputs.quantities("bearings", "length", optional=True) or None,
-        weight_per_length=inputs.quantity("weight", "force per length", 0.0),
-    )
-    if isinstance(found, Refused):
-        return found
-    return {
-        "total": Quantity(found.total, "force"),
-        "end_reactions": Quantity(found.reactions, "force"),
-        "max_moment": Quantity(abs(found.greatest_moment.value), "moment"),
-        "max_moment_at": Quantity(found.greatest_moment.at, "length"),
-    }
-
-
-def section_properties(inputs: Inputs) -> Outputs:
-    """A round tube; its weight where the density is given."""
-    tube = round_tube(inputs.quantity("outside_diameter", "length"), inputs.quantity("wall", "length"))
-    density = inputs.known("density", "density")
-    return {
-        "area": Quantity(tube.area, "area"),
-        "I": Quantity(tube.second_moment, "second moment"),
-        "S": Quantity(tube.elastic_modulus, "section modulus"),
-        "Z": Quantity(tube.plastic_modulus, "section modulus"),
-        "r": Quantity(tube.radius_of_gyration, "length"),
-        "weight": Quantity(None if density is None else tube.weight_per_length(density), "force per length"),
-    }
-
-
-def rope_stretch(inputs: Inputs) -> Outputs:
-    """Elastic and constructional stretch of a rope."""
-    tension, length = inputs.quantity("tension", "force"), inputs.quantity("length", "length")
-    if inputs.is_given("rope_ea", "force"):
-        EA = inputs.quantity("rope_ea", "force")
-    else:
-        EA = inputs.quantity("metallic_area", "area") * inputs.quantity("modulus", "force per area")
-    found: dict[str, object] = {
-        "elastic_stretch": Quantity(elastic_stretch(tension, length, EA), "length"),
-        "stiffness": Quantity(line_stiffness([(EA, length)]), "force per length"),
-    }
-    shares = inputs.ends("constructional", "ratio") if inputs.is_given("constructional", "ratio") else None
-    if shares is not None:
-        found["constructional_stretch"] = Quantity(constructional_stretch(length, shares), "length")
-    return found
-
-
-def shock_load(inputs: Inputs) -> Outputs | Refused:
-    """A falling weight caught by ropes."""
-    found = shock(
-        inputs.quantity("weight", "force"),
-        inputs.quantity("free_fall", "length"),
-        inputs.quantity("stiffness", "force per length"),
-        breaking_strength=inputs.known("breaking", "force"),
-    )
-    if isinstance(found, Refused):
-        return found
-    return {"peak_force": Quantity(found.peak, "force"), "factor": found.factor}
-
-
 def _solve(hung: HungBatten) -> Reactions | Refused:
     return solve(hung.batten, hung.lines, hung.loads, tension_only=hung.tension_only, levelled=hung.levelled)
 
@@ -435,21 +350,17 @@ def _matrix(found: FloatArray | None) -> Quantity:
 
 
 COMPUTATIONS: Final[dict[str, Computation]] = {
+    **pipe_and_rope_cases.COMPUTATIONS,
     "batten-reactions": batten_reactions,
     "batten-stress": batten_stress,
     "curtain-stack": curtain_stack,
-    "grid-beam": beam_under_blocks,
     "influence-line": influence_line,
     "interval-reactions": interval_reactions,
     "lost-support": support_lost,
     "offsets-from-tensions": offsets_from_measured_tensions,
-    "rope-stretch": rope_stretch,
-    "section-properties": section_properties,
-    "shock-load": shock_load,
     "splice-range": splice_hull,
     "traveller-envelope": traveller_envelope,
     "tributary-compare": tributary_compare,
     "trim-sensitivity": trim_sensitivity,
     "trim-worst-case": trim_worst_case,
-    "turnbuckle-turn": turnbuckle,
 }
