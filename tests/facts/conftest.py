@@ -4,7 +4,7 @@ from datetime import date
 from textwrap import dedent, indent
 
 import pytest
-from tests.facts.rigs_in_text import ON, Ask, Asked
+from tests.facts.rigs_in_text import BRICKS, ON, Ask, Asked
 
 
 @pytest.fixture
@@ -27,7 +27,7 @@ def one_set(asked: Ask) -> Ask:
         inner = indent(dedent(text).strip("\n"), "    ")
         return asked(
             "house:\n  name: test house\n  batten_zero: stage-right\n"
-            + indent(dedent(house).strip("\n"), "  ")
+            + indent(dedent(house or BRICKS).strip("\n"), "  ")
             + "\nline_sets:\n  - number: 14\n"
             + inner
             + "\n",
