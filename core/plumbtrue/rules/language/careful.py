@@ -84,7 +84,7 @@ from plumbtrue.rules.language.results import (
     claimed,
     united,
 )
-from plumbtrue.rules.language.value_types import OneThing, Several
+from plumbtrue.rules.language.value_types import Claims, OneThing, Several
 
 _NOT_THERE: Final = NotThere()
 _FIRST_DAY: Final = float(date.min.toordinal())
@@ -97,7 +97,17 @@ def evaluate(meaning: Meaning, environment: Environment, this: Thing) -> Evaluat
     Raises:
         RuleError: the rule itself failed, and no other part of it settled the answer.
     """
-    return Careful(environment, this).find(meaning)
+    return Careful(environment, this).found(meaning)
+
+
+class _MayFail(Exception):
+    """A figure that may turn out to have no answer: its divisor may be zero. Whatever is made of it cannot
+    be told.
+    """
+
+    def __init__(self, missing: tuple[Missing, ...]) -> None:
+        super().__init__()
+        self.missing = missing
 
 
 class Careful:
@@ -107,10 +117,25 @@ class Careful:
         self.environment = environment
         self.this = this
         self.variables: dict[str, Member] = {}
-        self.lets: dict[str, Evaluated | RuleError] = {}
+        self.lets: dict[str, Evaluated | RuleError | _MayFail] = {}
+
+    def found(self, meaning: Meaning) -> Evaluated:
+        """What an expression gives; see `evaluate`."""
+        try:
+            return self.find(meaning)
+        except _MayFail as open_figure:
+            return Evaluated(meaning, UNKNOWN, open_figure.missing)
 
     def find(self, meaning: Meaning) -> Evaluated:
-        """What an expression gives; see `evaluate`."""
+        """What a node gives. A claim made of a figure that may have no answer cannot be told."""
+        try:
+            return self.node(meaning)
+        except _MayFail as open_figure:
+            if isinstance(meaning.type, Claims):
+                return Evaluated(meaning, Truth.CANNOT_TELL, open_figure.missing)
+            raise
+
+    def node(self, meaning: Meaning) -> Evaluated:
         match meaning:
             case Constant(value):
                 return Evaluated(meaning, value)
@@ -128,17 +153,17 @@ class Careful:
             case TheOne(of):
                 return _the_one(meaning, self.find(of))
             case Negative(of):
-                found = self.find(of)
+                found = self.operand(of)
                 return Evaluated(meaning, -figure(found), found.missing, (found,))
             case Absolute(of):
-                found = self.find(of)
+                found = self.operand(of)
                 return Evaluated(meaning, abs(figure(found)), found.missing, (found,))
             case Calculation():
                 return self.calculation(meaning)
             case ShiftedDate() | DaysBetween() | Elapsed():
                 return self.dated(meaning)
             case Pick(greatest, of):
-                return _picked(meaning, greatest, tuple(self.find(one) for one in of))
+                return _picked(meaning, greatest, tuple(self.operand(one) for one in of))
             case TableValue():
                 return self.looked_up(meaning)
             case CountOf(drawn):
@@ -167,16 +192,12 @@ class Careful:
                 found = self.find(of)
                 return claimed(meaning, Truth.of(not _is_open(found.value)), found)
             case IsKind(of, kinds):
-                found = self.find(of)
-                known = isinstance(found.value, Thing)
-                truth = (
-                    Truth.of(found.value.kind.name in kinds)
-                    if isinstance(found.value, Thing)
-                    else Truth.CANNOT_TELL
-                )
-                return claimed(meaning, truth, found if known else self.with_reason(found))
+                found = self.operand(of)
+                if not isinstance(found.value, Thing):
+                    return claimed(meaning, Truth.CANNOT_TELL, found)
+                return claimed(meaning, Truth.of(found.value.kind.name in kinds), found)
             case IsThing(left, right):
-                one, other = self.find(left), self.find(right)
+                one, other = self.operand(left), self.operand(right)
                 both = isinstance(one.value, Thing) and isinstance(other.value, Thing)
                 return claimed(
                     meaning, Truth.of(one.value is other.value) if both else Truth.CANNOT_TELL, one, other
@@ -198,12 +219,12 @@ class Careful:
             outer, self.variables = self.variables, {}
             try:
                 known = self.find(meaning.body)
-            except RuleError as error:
+            except (RuleError, _MayFail) as error:
                 known = error
             finally:
                 self.variables = outer
             self.lets[meaning.name] = known
-        if isinstance(known, RuleError):
+        if isinstance(known, RuleError | _MayFail):
             raise known
         return Evaluated(meaning, known.value, known.missing, (known,))
 
@@ -222,10 +243,14 @@ class Careful:
                 return self.not_there(meaning, owner)
 
     def not_there(self, meaning: Around | LoadPath | FactOf, owner: Evaluated) -> Evaluated:
-        """What is asked of a thing that is not there. As a list it is one of which nothing is known."""
+        """What is asked of a thing that is not there."""
         missing = self.with_reason(owner).missing
-        found = Members((), Rest.UNKNOWN) if isinstance(meaning.type, Several) else _NOT_THERE
+        found = Members((), Rest.NOT_THERE) if isinstance(meaning.type, Several) else _NOT_THERE
         return Evaluated(meaning, found, missing, (owner,))
+
+    def operand(self, meaning: Meaning) -> Evaluated:
+        """What is compared or counted with; that it is none, or not there, is then what keeps the answer open."""
+        return self.with_reason(self.find(meaning))
 
     def with_reason(self, found: Evaluated) -> Evaluated:
         """The same; where it is known not to be there, this is given as what keeps the answer open."""
@@ -250,14 +275,14 @@ class Careful:
                 if thing.parent is not None and isinstance(beside, tuple):
                     return self.things(meaning, thing.parent, thing.role, beside)
                 why = Missing(thing, "load_path", "it stands in no load path")
-                return Evaluated(meaning, Members((), Rest.UNKNOWN), (why,), thing=thing)
+                return Evaluated(meaning, Members((), Rest.NOT_THERE), (why,), thing=thing)
             case FactOf(fact=fact):
                 return self.fact(meaning, thing, fact.name, owner)
 
     def fact(self, meaning: FactOf, thing: Thing, name: str, owner: Evaluated) -> Evaluated:
         if name not in thing.kind.facts:
             why = Missing(thing, name, f"a {thing.kind.word} has no such fact")
-            nothing = Members((), Rest.UNKNOWN) if isinstance(meaning.type, Several) else _NOT_THERE
+            nothing = Members((), Rest.NOT_THERE) if isinstance(meaning.type, Several) else _NOT_THERE
             return Evaluated(meaning, nothing, (why,), thing=thing)
         kind = meaning.type
         if isinstance(kind.of if isinstance(kind, Several) else kind, OneThing):
@@ -388,7 +413,7 @@ class Careful:
     # ---- figures
 
     def calculation(self, meaning: Calculation) -> Evaluated:
-        left, right = self.find(meaning.left), self.find(meaning.right)
+        left, right = self.operand(meaning.left), self.operand(meaning.right)
         a, b = figure(left), figure(right)
         return Evaluated(
             meaning,
@@ -412,30 +437,30 @@ class Careful:
                 if b.low == b.high == 0:
                     raise RuleError("division by zero", meaning.right.written.place)
                 if b.low <= 0 <= b.high:
-                    return EVERYTHING
+                    raise _MayFail(united(left.missing, right.missing))
                 return Bounds.exactly(1.0) if one_value else a / b
 
     def dated(self, meaning: ShiftedDate | DaysBetween | Elapsed) -> Evaluated:
         match meaning:
             case ShiftedDate(day=day, by=by, later=later):
-                one, other = self.find(day), self.find(by)
+                one, other = self.operand(day), self.operand(by)
                 days = figure(other) / Bounds.exactly(DAY)
                 moved = figure(one) + days if later else figure(one) - days
                 return Evaluated(meaning, moved, united(one.missing, other.missing), (one, other))
             case DaysBetween(left=left, right=right):
-                one, other = self.find(left), self.find(right)
+                one, other = self.operand(left), self.operand(right)
                 alone = isinstance(one.value, Bounds) and _is_one(left, right)
                 between = Bounds.exactly(0.0) if alone else figure(one) - figure(other)
                 return Evaluated(
                     meaning, between * Bounds.exactly(DAY), united(one.missing, other.missing), (one, other)
                 )
             case Elapsed(of=of, by_calendar=by_calendar):
-                one = self.find(of)
+                one = self.operand(of)
                 since = elapsed(figure(one), by_calendar, self.environment.today)
                 return Evaluated(meaning, since, one.missing, (one,))
 
     def looked_up(self, meaning: TableValue) -> Evaluated:
-        found = [(name, self.find(key)) for name, key in meaning.keys]
+        found = [(name, self.operand(key)) for name, key in meaning.keys]
         parts = tuple(key for _, key in found)
         keys = {name: _table_key(key) for name, key in found}
         value = meaning.table.look_up(meaning.column, keys)
@@ -503,9 +528,11 @@ class Careful:
             if not members.are_all and any(bounds.low < 0 for bounds in sure + perhaps):
                 found_sum = EVERYTHING
             return Evaluated(meaning, found_sum, missing, tuple(parts))
-        return Evaluated(
-            meaning, _extreme(meaning.gathering == "greatest", sure, perhaps), missing, tuple(parts)
-        )
+        if not sure and not missing:
+            why = "there is none to take it from"
+            missing = (Missing(several.thing or self.this, _last_name(several.meaning), why),)
+        extreme = _extreme(meaning.gathering == "greatest", sure, perhaps)
+        return Evaluated(meaning, extreme, missing, tuple(parts))
 
     # ---- claims
 
@@ -535,14 +562,14 @@ class Careful:
 
     def compared(self, meaning: Over | Equal) -> Evaluated:
         if isinstance(meaning, Over):
-            one, other = self.find(meaning.greater), self.find(meaning.lesser)
+            one, other = self.operand(meaning.greater), self.operand(meaning.lesser)
             a, b = figure(one), figure(other)
             if isinstance(one.value, Bounds) and _is_one(meaning.greater, meaning.lesser):
                 truth = Truth.of(meaning.or_equal)
             else:
                 truth = is_at_least(a, b) if meaning.or_equal else is_over(a, b)
         else:
-            one, other = self.find(meaning.left), self.find(meaning.right)
+            one, other = self.operand(meaning.left), self.operand(meaning.right)
             truth = _equal(one.value, other.value)
             if (
                 truth is Truth.CANNOT_TELL
@@ -550,7 +577,7 @@ class Careful:
                 and _is_one(meaning.left, meaning.right)
             ):
                 truth = Truth.HOLDS
-        return claimed(meaning, truth, self.with_reason(one), self.with_reason(other))
+        return claimed(meaning, truth, one, other)
 
     def quantified(self, meaning: Quantification) -> Evaluated:
         drawn = meaning.drawn
@@ -769,7 +796,7 @@ def _is_none(value: object) -> Truth:
         case Members(known, rest):
             if known or rest is Rest.SOMETHING:
                 return Truth.FAILS
-            return Truth.HOLDS if rest is Rest.NOTHING else Truth.CANNOT_TELL
+            return Truth.CANNOT_TELL if rest is Rest.UNKNOWN else Truth.HOLDS
         case _:
             return Truth.FAILS
 

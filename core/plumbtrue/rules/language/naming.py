@@ -77,8 +77,9 @@ class Ground:
         return self.left_for((THIS,), self.scope.about)
 
     def left_for(self, steps: Steps, kinds: frozenset[str]) -> frozenset[str]:
+        """Kinds that conditions have left; where they contradict one another, as if there were none."""
         narrowed = self.scope.narrowed.get(steps)
-        return kinds if narrowed is None else kinds & narrowed
+        return kinds if narrowed is None else kinds & narrowed or kinds
 
 
 def stands_for(path: Path, ground: Ground) -> Meaning:

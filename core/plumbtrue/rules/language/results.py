@@ -33,6 +33,7 @@ class Rest(Enum):
     NOTHING = "nothing"
     SOMETHING = "something that nobody has identified"
     UNKNOWN = "nobody knows"
+    NOT_THERE = "what it would belong to is not there"
 
 
 @dataclass(frozen=True, slots=True)

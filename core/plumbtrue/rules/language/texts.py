@@ -150,7 +150,7 @@ def _said(value: object, kind: Type, system: System, unit: str | None) -> str:
 
 def _filled(slot: Slot, careful: Careful, system: System) -> str:
     try:
-        return in_print(careful.find(slot.meaning), system, slot.unit)
+        return in_print(careful.found(slot.meaning), system, slot.unit)
     except RuleError:
         return "(cannot be worked out)"
 

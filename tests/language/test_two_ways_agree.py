@@ -1,0 +1,130 @@
+"""Random rules about random rigs: both ways of judging agree, a third and slower judge agrees with them,
+and what is not known never passes.
+
+The rigs hold unknown facts, bounds, lists that are empty or longer than written, and figures exactly on
+the limits of the rules.
+"""
+
+import os
+
+from hypothesis import HealthCheck, event, given, settings
+from hypothesis import strategies as st
+from tests.language.made_up_expressions import LETS, PARAMETERS, TABLES, claims
+from tests.language.made_up_rigs import Judged, completed, less_known, rigs
+from tests.language.naive_judge import Differing, NaiveJudge, Wrong
+from tests.language.small_rig import Rig, scope
+
+from plumbtrue.facts.store import NotExact
+from plumbtrue.quantities.truth import Truth
+from plumbtrue.rules.language.careful import evaluate
+from plumbtrue.rules.language.checking import check_claim
+from plumbtrue.rules.language.environment import RuleError
+from plumbtrue.rules.language.fast import compile_fast
+from plumbtrue.rules.language.meaning import Meaning
+from plumbtrue.rules.language.nodes import Expression
+from plumbtrue.rules.language.printing import printed
+
+SCOPE = scope("trim_chain", PARAMETERS, TABLES, LETS)
+RIG = Rig()
+EXAMPLES = int(os.environ.get("PLUMBTRUE_EXAMPLES", "100"))
+"""More of them are tried where time allows: PLUMBTRUE_EXAMPLES=5000 python -m pytest tests/language"""
+ORDINARY = settings(
+    max_examples=EXAMPLES,
+    deadline=None,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+)
+
+
+def meaning_of(expression: Expression) -> Meaning:
+    checked = check_claim(expression, SCOPE)
+    assert checked.meaning is not None, (printed(expression), checked.problems)
+    return checked.meaning
+
+
+def careful(meaning: Meaning, this: Judged) -> Truth | None:
+    """The careful answer; nothing where the rule fails by itself."""
+    try:
+        return evaluate(meaning, RIG, this.thing).truth
+    except RuleError:
+        return None
+
+
+def fast(meaning: Meaning, this: Judged) -> Truth | None:
+    """The fast answer; nothing where it hands over."""
+    try:
+        return Truth.of(compile_fast(meaning)(RIG, this.thing))
+    except NotExact:
+        return None
+
+
+def naive(expression: Expression, this: Judged) -> bool | str | None:
+    try:
+        return NaiveJudge(RIG, this.thing).judge(expression)
+    except Wrong:
+        return "wrong"
+    except Differing:
+        return None
+
+
+@ORDINARY
+@given(claims(), rigs())
+def test_where_the_fast_way_answers_the_careful_way_says_the_same(
+    expression: Expression, this: Judged
+) -> None:
+    meaning = meaning_of(expression)
+    quick = fast(meaning, this)
+    event(f"fast {'answers' if quick else 'hands over'}")
+    if quick is not None:
+        assert careful(meaning, this) is quick, printed(expression)
+
+
+@ORDINARY
+@given(claims(), rigs(whole=True))
+def test_where_everything_is_known_all_three_judges_agree(expression: Expression, this: Judged) -> None:
+    meaning = meaning_of(expression)
+    told, simple, quick = careful(meaning, this), naive(expression, this), fast(meaning, this)
+    event(f"naive {simple}, fast {'answers' if quick else 'hands over'}")
+    if simple == "wrong":
+        assert told is None, printed(expression)
+    elif simple is not None:
+        assert told is Truth.of(simple is True), printed(expression)
+    if quick is not None:
+        assert told is quick, printed(expression)
+
+
+@ORDINARY
+@given(claims(), rigs(), st.data())
+def test_what_is_told_holds_however_the_unknown_turns_out(
+    expression: Expression, this: Judged, data: st.DataObject
+) -> None:
+    meaning = meaning_of(expression)
+    told = careful(meaning, this)
+    event(f"told {told}")
+    if told is Truth.HOLDS or told is Truth.FAILS:
+        turned_out = data.draw(completed(this))
+        simple = naive(expression, turned_out)
+        assert simple in (None, told is Truth.HOLDS), printed(expression)
+        assert careful(meaning, turned_out) is told, printed(expression)
+
+
+@ORDINARY
+@given(claims(), rigs(), st.data())
+def test_knowing_less_never_tells_more(expression: Expression, this: Judged, data: st.DataObject) -> None:
+    meaning = meaning_of(expression)
+    poorer = data.draw(less_known(this))
+    told = careful(meaning, poorer)
+    if told is Truth.HOLDS or told is Truth.FAILS:
+        assert careful(meaning, this) is told, printed(expression)
+
+
+@ORDINARY
+@given(claims(), rigs())
+def test_what_cannot_be_told_says_what_is_missing(expression: Expression, this: Judged) -> None:
+    try:
+        found = evaluate(meaning_of(expression), RIG, this.thing)
+    except RuleError:
+        return
+    if found.truth is Truth.CANNOT_TELL:
+        assert found.missing, printed(expression)
+    else:
+        assert not found.missing, printed(expression)
