@@ -22,7 +22,6 @@ from plumbtrue.rules.judging import spoken_of
 from plumbtrue.rules.language.careful import evaluate
 from plumbtrue.rules.language.environment import RuleError
 from plumbtrue.rules.language.meaning import Constant, Drawn, Meaning
-from plumbtrue.rules.language.printing import printed
 from plumbtrue.rules.language.value_types import Dates, Figures, ManyWords, Several, Type
 from plumbtrue.rules.packs.form import suggestion
 from plumbtrue.rules.rule import Rule
@@ -39,11 +38,11 @@ def is_covered(
 
     A fact that the rule does not look at, or a value that cannot be read, is a problem, and covers nothing.
     """
-    named = {printed(meaning.written): meaning for meaning in spoken_of(rule.understood)}
+    named = spoken_of(rule.understood)
     meaning = named.get(name.text)
     if meaning is None:
         what = f"the rule {rule.slug} does not look at {name.text}"
-        problems.append(problem_with(name, "waiver-state", what, suggestion(name.text, sorted(named))))
+        problems.append(problem_with(name, "waiver-state", what, suggestion(name.text, named)))
         return False
     accepted = _read(seen, meaning.type)
     if isinstance(accepted, Unreadable):

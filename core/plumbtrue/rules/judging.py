@@ -6,8 +6,8 @@ Where it cannot be told whether the rule applies, the outcome is undetermined, a
 asked for.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass, fields
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, fields, replace
 from typing import Final, get_args
 
 from plumbtrue.facts.answer import Missing
@@ -68,9 +68,10 @@ class Judge:
         applies = rule.understood.applies
         self._applies: Fast | None = None if applies is None else compile_fast(applies)
         self._requires: Fast = compile_fast(rule.understood.requires)
+        self._spoken_of = spoken_of(rule.understood)
 
     def on(self, thing: Thing, facts: Facts) -> Judgement:
-        """What the rule says about a thing."""
+        """What the rule says about a thing, with the values that it looked at unless it simply holds."""
         try:
             if self._applies is not None and not self._applies(facts, thing):
                 return _DOES_NOT_APPLY
@@ -78,35 +79,35 @@ class Judge:
                 return self._met
         except NotExact:
             pass
-        return carefully(self.rule, thing, facts, self.system)
+        careful = Careful(facts, thing)
+        judgement = carefully(self.rule, careful, self.system)
+        if judgement.result in (Result.MET, Result.NOT_APPLICABLE):
+            return judgement
+        return replace(judgement, values=_values(self._spoken_of, careful))
 
 
-def carefully(rule: Rule, thing: Thing, facts: Facts, system: System = "us") -> Judgement:
+def carefully(rule: Rule, careful: Careful, system: System = "us") -> Judgement:
     """What the rule says about a thing, by the careful way alone."""
-    careful = Careful(facts, thing)
     understood = rule.understood
     try:
         found = workings(understood, careful)
     except RuleError as error:
-        message = f"the rule itself failed: {error.what}"
-        return Judgement(Result.ERROR, message, values=values_read(understood, careful))
+        return Judgement(Result.ERROR, f"the rule itself failed: {error.what}")
     if found.requires is None:
         assert found.applies is not None, "a rule without a condition always applies"
         if found.applies.truth is Truth.FAILS:
             return _DOES_NOT_APPLY
         message = "it cannot be told whether the rule applies"
-        return _open(message, found.applies, understood, careful)
+        return Judgement(Result.UNDETERMINED, message, missing=found.applies.missing)
     match found.requires.truth:
         case Truth.HOLDS:
             return Judgement(Result.MET, rule.title)
         case Truth.CANNOT_TELL:
-            return _open("it cannot be told whether this holds", found.requires, understood, careful)
+            message = "it cannot be told whether this holds"
+            return Judgement(Result.UNDETERMINED, message, missing=found.requires.missing)
         case Truth.FAILS:
-            message, remedy = (
-                fill(text, careful, system) for text in (understood.finding, understood.remedy)
-            )
-            values = values_read(understood, careful)
-            return Judgement(Result.FINDING, message, remedy, values=values)
+            finding = fill(understood.finding, careful, system)
+            return Judgement(Result.FINDING, finding, fill(understood.remedy, careful, system))
 
 
 def workings(understood: Understood, careful: Careful) -> Workings:
@@ -117,44 +118,32 @@ def workings(understood: Understood, careful: Careful) -> Workings:
     """
     applies = None
     if understood.applies is not None:
-        applies = careful.find(understood.applies)
+        applies = careful.found(understood.applies)
         if applies.truth is not Truth.HOLDS:
             return Workings(applies, None)
-    return Workings(applies, careful.find(understood.requires))
+    return Workings(applies, careful.found(understood.requires))
 
 
-def _open(message: str, undecided: Evaluated, understood: Understood, careful: Careful) -> Judgement:
-    return Judgement(
-        Result.UNDETERMINED,
-        message,
-        missing=undecided.missing,
-        values=values_read(understood, careful),
+def spoken_of(understood: Understood) -> dict[str, Meaning]:
+    """Facts and named values that a rule names, other than of members of a list, by what it calls them."""
+    claims = (
+        (understood.requires,) if understood.applies is None else (understood.applies, understood.requires)
     )
+    found = {printed(meaning.written): meaning for claim in claims for meaning in _named(claim)}
+    return dict(sorted(found.items()))
 
 
-def values_read(understood: Understood, careful: Careful) -> tuple[tuple[str, Value], ...]:
-    """The values of the facts and named values that a rule speaks of, for acceptances and comparisons, by
-    name.
-    """
-    found: dict[str, Value] = {}
-    for meaning in spoken_of(understood):
-        name = printed(meaning.written)
-        if name in found:
-            continue
+def _values(named: Mapping[str, Meaning], careful: Careful) -> tuple[tuple[str, Value], ...]:
+    """What is known of the facts and named values that a rule speaks of, for acceptances and comparisons."""
+    found: list[tuple[str, Value]] = []
+    for name, meaning in named.items():
         try:
-            value = careful.find(meaning).value
+            value = careful.found(meaning).value
         except RuleError:
             continue
         if isinstance(value, _VALUES):
-            found[name] = value
-    return tuple(sorted(found.items()))
-
-
-def spoken_of(understood: Understood) -> Iterator[Meaning]:
-    """The facts and named values that a rule names, other than of members of a list."""
-    if understood.applies is not None:
-        yield from _named(understood.applies)
-    yield from _named(understood.requires)
+            found.append((name, value))
+    return tuple(found)
 
 
 def _named(meaning: Meaning) -> Iterator[Meaning]:

@@ -14,6 +14,7 @@ from plumbtrue.facts.store import Facts
 from plumbtrue.rules.examples.altered_rules import AlteredRule, altered_rules
 from plumbtrue.rules.examples.cases import Case, read_cases
 from plumbtrue.rules.judging import Judgement, carefully
+from plumbtrue.rules.language.careful import Careful
 from plumbtrue.rules.packs.pack import RuleBook
 from plumbtrue.rules.packs.understanding import Surroundings
 from plumbtrue.rules.result import Result
@@ -73,7 +74,7 @@ def try_rule(rule: Rule, around: Surroundings) -> RuleTest:
     problems: list[Problem] = []
     cases = read_cases(rule, around.vocabulary, problems)
     facts = [case.facts() for case in cases]
-    judged = [carefully(rule, case.thing, known) for case, known in zip(cases, facts, strict=True)]
+    judged = [carefully(rule, Careful(known, case.thing)) for case, known in zip(cases, facts, strict=True)]
     altered = list(altered_rules(rule, around))
     usual = [judgement.result for judgement in judged]
     unnoticed = [one for one in altered if not _is_noticed(one, cases, facts, usual)]
@@ -99,7 +100,7 @@ def _is_noticed(
 ) -> bool:
     """Whether some example comes out otherwise under an altered rule."""
     return any(
-        carefully(altered.rule, case.thing, known).result is not result
+        carefully(altered.rule, Careful(known, case.thing)).result is not result
         for case, known, result in zip(cases, facts, usual, strict=True)
     )
 
