@@ -44,7 +44,12 @@ def test_the_word_that_was_meant_is_offered(written: str, meant: str | None) -> 
 
 
 def test_of_equally_near_words_the_one_that_begins_alike_is_offered() -> None:
-    assert nearest("bolts", ["volts", "bolls"]) == "bolls"
+    assert nearest("volts", ["bolts", "volta"]) == "volta"
+
+
+def test_a_word_with_no_letter_in_common_is_never_near() -> None:
+    assert nearest("x", ["y"]) is None
+    assert nearest("x", ["X"]) == "X"
 
 
 def test_the_order_of_the_words_makes_no_difference() -> None:

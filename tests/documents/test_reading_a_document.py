@@ -229,6 +229,10 @@ def test_tabs_are_told_once_with_all_their_lines(refused: Refuse) -> None:
 
 def test_a_file_in_an_older_encoding_names_the_letter_and_is_read_on(refused: Refuse) -> None:
     """In Windows-1252 the byte E9 is é (WHATWG Encoding Standard, index windows-1252)."""
+    (alone,) = refused(b"a: caf\xe9\n")
+    assert alone.used_by == ()
+    (first,) = refused(b"a: caf\xe9\nb: \xe9\nc: \xe9\n")
+    assert first.used_by == ("the same in lines 2, 3",)
     problems = refused(b"a: caf\xe9\nb: 1\nb: 2\nc: \xfc\n")
     assert [problem.slug for problem in problems] == ["file-is-not-utf-8", "key-twice"]
     assert "é in an older encoding" in problems[0].what
@@ -291,6 +295,7 @@ def test_the_digest_is_that_of_the_bytes() -> None:
 def test_a_list_of_rules_is_read_from_a_file_or_a_text(tmp_path: Path) -> None:
     (tmp_path / "chain.yaml").write_text("- rule: a\n- rule: b\n")
     assert len(read_list(tmp_path / "chain.yaml").items) == 2
+    assert read_list(tmp_path / "chain.yaml", shown="chain").place.file == "chain"
     assert read_list_text("- rule: a\n", "chain.yaml").items[0].place == Place("chain.yaml", 1, 3)
 
 

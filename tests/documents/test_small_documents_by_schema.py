@@ -212,6 +212,15 @@ def test_each_demand_has_its_words(schema: dict[str, Any], written: str, slug: s
     assert [(problem.slug, problem.what) for problem in problems] == [(slug, what)]
 
 
+def test_a_long_list_of_words_is_cut() -> None:
+    schema = {"properties": {"it": {"enum": [f"word-{letter}" for letter in "abcdefghijklmn"]}}}
+    (problem,) = check_by(schema, read_text("it: rope\n", "h"))
+    assert problem.instead.endswith("word-k, word-l and 2 more")
+    schema = {"properties": {"it": {"enum": [f"word-{letter}" for letter in "abcdefghijkl"]}}}
+    (problem,) = check_by(schema, read_text("it: rope\n", "h"))
+    assert problem.instead.endswith("word-k or word-l")
+
+
 @pytest.mark.parametrize("written", ["{a: [1, true]}", '{a: ["1", "true"]}'])
 def test_a_demanded_value_is_met_by_what_spells_it(written: str) -> None:
     schema = {"properties": {"it": {"const": {"a": [1, True]}}}}

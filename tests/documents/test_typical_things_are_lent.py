@@ -67,6 +67,7 @@ def test_a_lent_value_keeps_its_place_and_says_where_it_took_effect() -> None:
 def test_lent_entries_are_told_apart_from_written_ones() -> None:
     use = sound("typical: {gac: {a: 1}}\nuse: {like: gac, b: 2}\n")
     assert {key: loan.name for key, loan in lent_entries(use).items()} == {"a": "gac"}
+    assert [(key.text, key.like and key.like.name) for key, _ in use] == [("b", None), ("a", "gac")]
 
 
 def test_everything_below_a_lent_value_is_lent_too() -> None:
