@@ -102,13 +102,22 @@ def _by_blocks(known: Gathering, line_set: Thing) -> Bounds:
 
 
 def _stops(known: Gathering, line_set: Thing) -> tuple[Bounds, Bounds, Bounds | None]:
-    """Height of the pipe by travel, by blocks, and by a posted limit that a stop holds."""
-    travel = _by_travel(known, line_set)
-    blocks = _by_blocks(known, line_set)
+    """Height of the pipe by travel, by blocks, and by a posted limit that a stop holds.
+
+    Raises:
+        Lacking: neither travel nor blocks can be told. One of them alone still says "at most".
+    """
+    stops: list[Bounds] = []
+    for stop in (_by_travel, _by_blocks):
+        own = Gathering(known.facts)
+        stops.append(stop(own, line_set))
+        known.include(own)
+    if stops[0] == stops[1] == EVERYTHING:
+        known.settle()
     limit = known.perhaps(line_set, "trim_limit", "posted limit")
     held = known.facts.value(line_set, "trim_limit_held_by")
     by_stop = isinstance(held, Choice) and held.word == "stop"
-    return travel, blocks, limit if isinstance(limit, Bounds) and by_stop else None
+    return stops[0], stops[1], limit if isinstance(limit, Bounds) and by_stop else None
 
 
 @computed("line_set", "highest_pipe")
@@ -122,8 +131,6 @@ def highest_pipe(known: Gathering, thing: Thing) -> Answer:
     stops = [travel, blocks, *([limit] if limit is not None else [])]
     highest = Bounds(min(one.low for one in stops), min(one.high for one in stops))
     formula = "least of low trim + purchase x travel, low point - clearance - lower end, and a stop"
-    if highest == EVERYTHING:
-        known.settle()
     return known.within(highest, "trim-heights", formula, LENGTH, _SUMS)
 
 
@@ -131,8 +138,6 @@ def highest_pipe(known: Gathering, thing: Thing) -> Answer:
 def highest_pipe_by(known: Gathering, thing: Thing) -> Answer:
     """What governs the greatest height; several words where they may."""
     travel, blocks, limit = _stops(known, thing)
-    if travel == blocks == EVERYTHING:
-        known.settle()
     named = {"travel": travel, "blocks": blocks, **({"limit": limit} if limit is not None else {})}
     lowest_high = min(one.high for one in named.values())
     possible = {word for word, one in named.items() if one.low <= lowest_high}
