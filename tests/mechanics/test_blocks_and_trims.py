@@ -161,6 +161,21 @@ def test_without_arbor_travel_the_high_trim_is_not_known() -> None:
     assert (told.high, told.governed_by, told.batten_travel) == (None, None, None)
 
 
+def test_where_grid_and_arbor_stop_it_alike_the_grid_is_named() -> None:
+    """Decimals in inches: 720 - 6 - 10.5 - 0.95 and 48 + 654.55 are one height, and not one float."""
+    inch = 0.0254
+    told = trim_heights(
+        720 * inch,
+        6 * inch,
+        [3 * inch, 1.5 * inch, 6 * inch],
+        0.95 * inch,
+        low_trim=48 * inch,
+        arbor_travel=654.55 * inch,
+    )
+    assert isinstance(told, TrimHeights)
+    assert told.governed_by == "grid"
+
+
 def test_a_pipe_that_cannot_reach_its_low_trim_is_refused() -> None:
     assert isinstance(trim_heights(3.0, 0.15, [2.5], 0.02, low_trim=1.2, arbor_travel=14.0), Refused)
 

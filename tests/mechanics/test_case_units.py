@@ -15,9 +15,9 @@ NAMES = {
     "in": "inch", "lb": "pound_force", "lbf": "pound_force", "oz": "ounce_force", "kip": "kip",
     "kg": "kilogram_force", "kgf": "kilogram_force", "t": "1000 kilogram_force", "min": "minute",
     "psf": "pound_force / foot ** 2", "percent": "0.01", "deg": "degree", "rad": "radian",
-    "mph": "mile / hour",
-    "km": "kilometer", "yd": "yard", "ft": "foot", "m": "meter", "Nm": "newton meter", "inch": "inch",
-    "ton": "short_ton", "g": "gram_force", "h": "hour",
+    "mph": "mile / hour", "km": "kilometer", "yd": "yard", "ft": "foot", "m": "meter", "inch": "inch",
+    "Nm": "newton meter", "kNm": "kilonewton meter", "Nmm": "newton millimeter", "ton": "short_ton",
+    "g": "gram_force", "h": "hour",
 }  # fmt: skip
 """What a part of a key is called in that library; a weight is its pull under standard gravity."""
 

@@ -5,7 +5,8 @@ and a three-moment script, general-purpose structural and numerical libraries); 
 print, with source; `more-cases` cover what those leave open.
 """
 
-from collections.abc import Mapping
+import copy
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ import pytest
 from plumbtrue.mechanics.cases import computations
 from plumbtrue.mechanics.cases.__main__ import main
 from plumbtrue.mechanics.cases.running import read_cases, run_case
+from plumbtrue.mechanics.cases.unit_keys import UNITS, endings, units_of
 
 FOLDER = Path(__file__).parent / "cases"
 FILES = ("mechanics-cases", "worked-examples", "more-cases")
@@ -108,3 +110,91 @@ def test_a_file_without_any_case_is_no_success(tmp_path: Path) -> None:
     file = tmp_path / "cases.yaml"
     file.write_text("cases: []\n")
     assert main([str(file)]) == 1
+
+
+def in_other_units(written: object, choice: int) -> object:
+    """The same inputs with every quantity in another unit of its kind."""
+    if isinstance(written, list):
+        return [in_other_units(one, choice) for one in written]
+    if not isinstance(written, Mapping):
+        return written
+    turned: dict[str, object] = {}
+    for key, figures in written.items():
+        cuts = endings(key)
+        if not cuts or key in UNIT_LOOKALIKES:
+            turned[key] = in_other_units(figures, choice)
+            continue
+        stem, unit = cuts[0]
+        kind, factor = UNITS[unit]
+        # Weight by the linear length of goods is a kind of its own, although its dimension is not.
+        others = [other for other in units_of(kind) if "linear" not in other]
+        other = others[choice % len(others)]
+        turned[f"{stem}_{other}"] = scaled(figures, factor / UNITS[other][1])
+    return turned
+
+
+def scaled(figures: object, factor: float) -> object:
+    if isinstance(figures, list):
+        return [scaled(one, factor) for one in figures]
+    return figures * factor if isinstance(figures, int | float) and not isinstance(figures, bool) else figures
+
+
+UNIT_LOOKALIKES = ("tension_in_lbf", "threads_per_in")
+"""Keys in which `in` is not an inch."""
+
+
+@pytest.mark.parametrize("choice", [3, 5, 8])
+@pytest.mark.parametrize(
+    "case",
+    [
+        pytest.param(case, id=name)
+        for file in FILES
+        for name, case in cases_of(file)
+        # Units are what the first is about; the others give figures in the unit system of their inputs, or
+        # take long.
+        if name not in ("units-01", "lost-01", "trim-07")
+    ],
+)
+def test_a_case_comes_out_the_same_in_other_units(case: Mapping[str, object], choice: int) -> None:
+    turned = {**case, "inputs": in_other_units(case["inputs"], choice)}
+    outcome = run_case(turned)
+    assert outcome.verdict == "agrees", "\n".join(outcome.notes)
+
+
+WRONG: tuple[object, ...] = (
+    None, "text", [], {}, -1, 0, float("nan"), 1e30, 1e-30, True, [1, 2], [[1, 2], [3]],
+)  # fmt: skip
+
+
+def places(written: object, path: tuple[str | int, ...] = ()) -> Iterator[tuple[str | int, ...]]:
+    """Every place in a case's inputs, from the outside in."""
+    inner = (
+        written.items()
+        if isinstance(written, Mapping)
+        else enumerate(written)
+        if isinstance(written, list)
+        else ()
+    )
+    for key, value in inner:
+        yield (*path, key)
+        yield from places(value, (*path, key))
+
+
+def test_nothing_that_is_written_into_a_case_stops_the_runner() -> None:
+    """Every input of one case for each computation is left out, or becomes something that it cannot be."""
+    seen: set[object] = set()
+    for _, case in cases_of("mechanics-cases"):
+        assert isinstance(case, Mapping)
+        if case["computation"] in seen or case["computation"] == "trim-worst-case":
+            continue
+        seen.add(case["computation"])
+        for place in places(case["inputs"]):
+            for wrong in WRONG:
+                broken = copy.deepcopy(dict(case))
+                inside = broken["inputs"]
+                for key in place[:-1]:
+                    inside = inside[key]
+                inside[place[-1]] = wrong
+                assert run_case(broken).verdict in ("agrees", "differs", "not run")
+            del inside[place[-1]]
+            assert run_case(broken).verdict in ("agrees", "differs", "not run")

@@ -7,6 +7,7 @@ Source: arithmetic (derived); an exhaustive search with bounds, so the answer is
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil, inf
 from typing import Literal
 
 from plumbtrue.mechanics.refusal import must_be_finite, must_be_positive, must_not_be_negative
@@ -135,7 +136,7 @@ def _search(
     order = sorted(range(len(bricks)), key=lambda kind: -bricks[kind].weight)
     # Residuals that differ by less than this are the same: 0.1 + 0.2 must tie with 0.3.
     grain = 1e-9 * max([target, 1e-300, *(brick.weight for brick in bricks)])
-    room = float("inf") if clear_height is None else clear_height * (1 + 1e-9)
+    room = inf if clear_height is None else clear_height * (1 + 1e-9)
     heaviest_left = [0.0] * (len(order) + 1)
     for place in reversed(range(len(order))):
         brick = bricks[order[place]]
@@ -163,10 +164,10 @@ def _search(
         kind = order[place]
         brick = bricks[kind]
         wanted = max(0, round(residual / brick.weight))
-        most = min(
-            brick.available,
-            int((room - height) / brick.thickness) if room != float("inf") else brick.available,
-        )
+        # More than enough of one kind never comes nearer: the others only add weight.
+        most = min(brick.available, max(0, ceil(residual / brick.weight)))
+        if room != inf:
+            most = min(most, int((room - height) / brick.thickness))
         # Counts near the wanted one come first, so that good stacks cut the rest of the search short.
         for count in sorted(range(max(most, 0) + 1), key=lambda number: abs(number - wanted)):
             counts[kind] = count

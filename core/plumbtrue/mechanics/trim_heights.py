@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from plumbtrue.mechanics.refusal import Refused, must_be_finite, must_be_positive, must_not_be_negative
+from plumbtrue.quantities.bounds import exceeds
 
 GovernedBy = Literal["grid", "arbor", "limit"]
 
@@ -98,11 +99,15 @@ def trim_heights(
         stops.append((by_arbor, "arbor"))
     if other_stop is not None:
         stops.append((other_stop, "limit"))
-    at_most, first = min(stops, key=lambda stop: stop[0])
+    at_most, first = stops[0]
+    for height, stop in stops[1:]:
+        # Equal stops are the grid's: decimals in inches leave dust, which must not decide.
+        if exceeds(at_most, height):
+            at_most, first = height, stop
     if by_arbor is None:
         return TrimHeights(by_grid, None, None, at_most, None, None, None, None)
     assert low_trim is not None
-    if at_most < low_trim:
+    if exceeds(low_trim, at_most):
         return Refused(
             f"the high trim ({at_most:.3f} m) would be below the low trim ({low_trim:.3f} m)",
             "high trim above low trim",
@@ -136,4 +141,4 @@ def hidden(bottom: float, sight: Sight) -> Hidden:
     must_be_finite(bottom=bottom, eye_height=sight.eye_height, edge_height=sight.edge_height)
     rise = (sight.edge_height - sight.eye_height) / sight.eye_to_edge
     height = sight.eye_height + rise * sight.eye_to_load
-    return Hidden(height, bottom - height, bottom >= height)
+    return Hidden(height, bottom - height, not exceeds(height, bottom))

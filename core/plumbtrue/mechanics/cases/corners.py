@@ -45,7 +45,7 @@ def _at(
     inputs = Inputs(written, corner)
     try:
         found = computation(inputs)
-    except ValueError as mistake:
+    except (ValueError, ArithmeticError) as mistake:
         # A figure that no rig has, such as a length below 0: the computation names it, and the case gets no
         # figure.
         found = Refused(str(mistake), "", "")

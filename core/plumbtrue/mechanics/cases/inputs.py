@@ -153,6 +153,8 @@ class Inputs:
         written = self._take(key) if key in self._written else None
         if written is None or isinstance(written, bool):
             return written
+        if written in ("yes", "no"):
+            return written == "yes"
         raise CannotRunError(f"input {self._place}{key}: true or false is wanted, {written!r} given")
 
     def part(self, key: str) -> "Inputs | None":

@@ -7,7 +7,7 @@ from plumbtrue.mechanics.cases.inputs import CannotRunError, Inputs
 from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity, Span
 from plumbtrue.mechanics.chain_wrap import chain_wrap, choke_capacity, wants_keeper_bolt
 from plumbtrue.mechanics.load_path import Element, load_path, path_design_factor
-from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.mechanics.refusal import Refused, must_be_positive
 from plumbtrue.mechanics.rope_condition import (
     broken_wires_standing,
     diameter_loss_bounds,
@@ -59,6 +59,8 @@ def _path_design_factor(inputs: Inputs) -> Outputs:
 
 def _chain_wrap(inputs: Inputs) -> Outputs | Refused:
     limit = inputs.known("chain_wll", "force")
+    if limit is not None:
+        must_be_positive(chain_wll=limit)
     distance, keeper_bolt = inputs.known("distance_to_pipe_end", "length"), inputs.flag("keeper_bolt")
     told = chain_wrap(
         inputs.quantity("pipe_od", "length"),
