@@ -105,7 +105,7 @@ def _of_part(part: object, words_for: WordsFor) -> Iterator[tuple[Alteration, ob
 
 
 def _here(expression: Expression, words_for: WordsFor) -> Iterator[tuple[Expression, str]]:
-    """Alterations of the outermost part of an expression alone, each with the example that would notice it."""
+    """Alterations of the outermost part of an expression, each with the example that would notice it."""
     match expression:
         case Comparison(operator=operator, left=left, right=right):
             if operator in _STRICTNESS:

@@ -98,7 +98,7 @@ def _other_values(parameter: Parameter) -> Iterator[tuple[str, Given, str]]:
 
 
 def _words_of(rule: Rule) -> WordsFor:
-    """For each word of a rule, by its place, another word that might stand there: the next in the alphabet."""
+    """For each word of a rule, by its place, another that might stand there: the next in the alphabet."""
     others: dict[Place, tuple[str, ...]] = {}
     understood = rule.understood
     for meaning in (

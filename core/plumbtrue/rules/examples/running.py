@@ -60,13 +60,13 @@ class RuleTest:
 
 
 def try_pack(book: RuleBook, pack: str | None = None) -> tuple[RuleTest, ...]:
-    """Put the rules of a book to the test, or those of one of its packs, in order of their names."""
+    """Put the rules of every pack of a book to the test, or those of one, in order of their names.
+
+    Each rule is tried as its own pack has it: its examples say nothing of what later layers make of it.
+    """
     around = Surroundings(book.vocabulary, book.tables)
-    return tuple(
-        try_rule(rule, around)
-        for rule in book.rules
-        if rule.retired is None and (pack is None or rule.pack == pack)
-    )
+    rules = [rule for one in book.packs if pack in (None, one.name) for rule in one.rules]
+    return tuple(try_rule(rule, around) for rule in sorted(rules, key=lambda rule: rule.slug))
 
 
 def try_rule(rule: Rule, around: Surroundings) -> RuleTest:
