@@ -4,6 +4,7 @@ from few names and few figures.
 Figures come from a small grid that the facts use too, so that values often lie exactly on a limit.
 """
 
+from collections.abc import Mapping
 from typing import Any
 
 from hypothesis import strategies as st
@@ -123,7 +124,7 @@ class Making:
     def pick(self, *options: Any) -> Any:
         return self.draw(st.sampled_from(options))
 
-    def names(self, by_list: dict[str, tuple[str, ...]], own: tuple[str, ...]) -> str:
+    def names(self, by_list: Mapping[str, tuple[str, ...]], own: tuple[str, ...]) -> str:
         """A fact of the chain, of what it lies in, or of something in hand."""
         options = list(own)
         for variable, several in self.hand.items():
@@ -171,7 +172,8 @@ class Making:
 
     def ratio(self, depth: int) -> Expression:
         if depth > 0 and self.draw(st.booleans()):
-            return self.pick(self.calculated, self.quotient, self.count)("ratio", depth)
+            made: Expression = self.pick(self.calculated, self.quotient, self.count)("ratio", depth)
+            return made
         if self.pick(True, False, False):
             return _figure(self.pick(*RATIOS))
         return path(

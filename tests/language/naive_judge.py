@@ -6,6 +6,7 @@ are found anew for each rig. A figure that is none, or belongs to something that
 comparison None; what bounds could still tell is beyond it.
 """
 
+import itertools
 from datetime import date, timedelta
 from typing import Any
 
@@ -19,11 +20,11 @@ from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.language import nodes as n
 
 
-class Wrong(Exception):
+class WrongError(Exception):
     """The rule fails by itself."""
 
 
-class Lost(Exception):
+class LostError(Exception):
     """A figure is none or not there: nothing can be worked out from it."""
 
 
@@ -90,7 +91,7 @@ class NaiveJudge:
         for part, hand in claims:
             try:
                 found.append(self.claim(part, hand))
-            except Wrong as error:
+            except WrongError as error:
                 wrong = error
         if False in found:
             return False
@@ -175,7 +176,7 @@ class NaiveJudge:
         for side in (left, right):
             try:
                 figures.append(self.figure(side, hand))
-            except Lost:
+            except LostError:
                 lost = True
         if lost:
             return None
@@ -205,7 +206,7 @@ class NaiveJudge:
             case n.Path():
                 value = self.single(node, hand)
                 if value is None or value is NOT_THERE:
-                    raise Lost
+                    raise LostError
                 assert isinstance(value, float)
                 return value
             case n.Minus(operand):
@@ -234,7 +235,7 @@ class NaiveJudge:
                         total += figure
                     return total
                 if not figures:
-                    raise Lost
+                    raise LostError
                 return min(figures) if gathering == "least" else max(figures)
             case n.LookUp(column, table, keys):
                 return self.looked_up(column, table, dict(keys), hand)
@@ -246,16 +247,16 @@ class NaiveJudge:
         for node, hand in asked:
             try:
                 found.append(self.figure(node, hand))
-            except Lost:
+            except LostError:
                 lost = True
         if lost:
-            raise Lost
+            raise LostError
         return found
 
     def meant(self, variable: str, several: n.Path, where: Any, hand: dict[str, Any]) -> list[dict[str, Any]]:
         found = self.several(several, hand)
         if found is NOT_THERE:
-            raise Lost
+            raise LostError
         meant, lost = [], False
         for one in found:
             inner = {**hand, variable: one}
@@ -264,7 +265,7 @@ class NaiveJudge:
             if counts:
                 meant.append(inner)
         if lost:
-            raise Lost
+            raise LostError
         return meant
 
     def arithmetic(self, node: n.Arithmetic, hand: dict[str, Any]) -> float:
@@ -282,16 +283,13 @@ class NaiveJudge:
                 return a * b
             case _:
                 if b == 0:
-                    raise Wrong
+                    raise WrongError
                 return a / b
 
     @staticmethod
     def is_date(node: n.Expression) -> bool:
-        return (
-            isinstance(node, n.Path)
-            and node.steps[-1] in ("installed", "today")
-            or isinstance(node, n.Figure)
-            and node.text.count("-") == 2
+        return (isinstance(node, n.Path) and node.steps[-1] in ("installed", "today")) or (
+            isinstance(node, n.Figure) and node.text.count("-") == 2
         )
 
     def age(self, day: float) -> float:
@@ -307,34 +305,34 @@ class NaiveJudge:
     def looked_up(
         self, column: str, table: str, keys: dict[str, n.Expression], hand: dict[str, Any]
     ) -> float:
-        rows = [
+        rows: list[dict[str, Any]] = [
             dict(zip([one.name for one in TABLES[table].columns], row, strict=True))
             for row in TABLES[table].rows
         ]
         if table == "clips":
             grade = self.single(keys["grade"], hand)
             size = self.figure(keys["size"], hand)
-            fitting = sorted((row["size"], row) for row in rows if row["grade"] == grade)  # type: ignore[type-var]
+            fitting = sorted((row["size"], row) for row in rows if row["grade"] == grade)
             sizes = [at for at, _ in fitting]
             if not sizes or (size < sizes[0] and not close(size, sizes[0])):
-                raise Lost
+                raise LostError
             for at, row in fitting:
                 if size < at or close(size, at):
                     if row[column] is None:
-                        raise Lost
+                        raise LostError
                     return float(row[column])
-            raise Lost
+            raise LostError
         name, node = next(iter(keys.items()))
         key = self.figure(node, hand)
         for row in rows:
             if close(row[name], key):
                 return float(row["share"])
         if table == "curve":
-            for below, above in zip(rows, rows[1:], strict=False):
+            for below, above in itertools.pairwise(rows):
                 if below[name] < key < above[name]:
                     part = (key - below[name]) / (above[name] - below[name])
                     return float(below["share"] + (above["share"] - below["share"]) * part)
-        raise Lost
+        raise LostError
 
     # ---- names
 
@@ -343,7 +341,7 @@ class NaiveJudge:
         found = self.any_value(node, hand)
         if isinstance(found, tuple):
             if not found or any(one != found[0] for one in found):
-                raise Differing
+                raise DifferingError
             return found[0]
         return found
 
@@ -394,7 +392,7 @@ class NaiveJudge:
     def figure_or_lost(self, body: n.Expression) -> Any:
         try:
             return self.figure(body, {})
-        except Lost:
+        except LostError:
             return NOT_THERE
 
     def step(self, owner: Any, name: str) -> Any:
@@ -425,7 +423,7 @@ class NaiveJudge:
         return _plain(self.rig.answer(owner, name).value)
 
 
-class Differing(Exception):
+class DifferingError(Exception):
     """What was written one by one differs, and a single value is wanted: for the survey, not for this
     judge.
     """

@@ -11,7 +11,7 @@ from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 from tests.language.made_up_expressions import LETS, PARAMETERS, TABLES, claims
 from tests.language.made_up_rigs import Judged, completed, less_known, rigs
-from tests.language.naive_judge import Differing, NaiveJudge, Wrong
+from tests.language.naive_judge import DifferingError, NaiveJudge, WrongError
 from tests.language.small_rig import Rig, scope
 
 from plumbtrue.facts.store import NotExact
@@ -60,9 +60,9 @@ def fast(meaning: Meaning, this: Judged) -> Truth | None:
 def naive(expression: Expression, this: Judged) -> bool | str | None:
     try:
         return NaiveJudge(RIG, this.thing).judge(expression)
-    except Wrong:
+    except WrongError:
         return "wrong"
-    except Differing:
+    except DifferingError:
         return None
 
 

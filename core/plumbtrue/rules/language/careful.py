@@ -100,7 +100,7 @@ def evaluate(meaning: Meaning, environment: Environment, this: Thing) -> Evaluat
     return Careful(environment, this).found(meaning)
 
 
-class _MayFail(Exception):
+class _MayFailError(Exception):
     """A figure that may turn out to have no answer: its divisor may be zero. Whatever is made of it cannot
     be told.
     """
@@ -117,20 +117,20 @@ class Careful:
         self.environment = environment
         self.this = this
         self.variables: dict[str, Member] = {}
-        self.lets: dict[str, Evaluated | RuleError | _MayFail] = {}
+        self.lets: dict[str, Evaluated | RuleError | _MayFailError] = {}
 
     def found(self, meaning: Meaning) -> Evaluated:
         """What an expression gives; see `evaluate`."""
         try:
             return self.find(meaning)
-        except _MayFail as open_figure:
+        except _MayFailError as open_figure:
             return Evaluated(meaning, UNKNOWN, open_figure.missing)
 
     def find(self, meaning: Meaning) -> Evaluated:
         """What a node gives. A claim made of a figure that may have no answer cannot be told."""
         try:
             return self.node(meaning)
-        except _MayFail as open_figure:
+        except _MayFailError as open_figure:
             if isinstance(meaning.type, Claims):
                 return Evaluated(meaning, Truth.CANNOT_TELL, open_figure.missing)
             raise
@@ -219,12 +219,12 @@ class Careful:
             outer, self.variables = self.variables, {}
             try:
                 known = self.find(meaning.body)
-            except (RuleError, _MayFail) as error:
+            except (RuleError, _MayFailError) as error:
                 known = error
             finally:
                 self.variables = outer
             self.lets[meaning.name] = known
-        if isinstance(known, RuleError | _MayFail):
+        if isinstance(known, RuleError | _MayFailError):
             raise known
         return Evaluated(meaning, known.value, known.missing, (known,))
 
@@ -249,7 +249,7 @@ class Careful:
         return Evaluated(meaning, found, missing, (owner,))
 
     def operand(self, meaning: Meaning) -> Evaluated:
-        """What is compared or counted with; that it is none, or not there, is then what keeps the answer open."""
+        """What is compared or counted with; being none, or not there, is what keeps the answer open."""
         return self.with_reason(self.find(meaning))
 
     def with_reason(self, found: Evaluated) -> Evaluated:
@@ -437,7 +437,7 @@ class Careful:
                 if b.low == b.high == 0:
                     raise RuleError("division by zero", meaning.right.written.place)
                 if b.low <= 0 <= b.high:
-                    raise _MayFail(united(left.missing, right.missing))
+                    raise _MayFailError(united(left.missing, right.missing))
                 return Bounds.exactly(1.0) if one_value else a / b
 
     def dated(self, meaning: ShiftedDate | DaysBetween | Elapsed) -> Evaluated:

@@ -71,7 +71,8 @@ are the same.
 def compile_fast(meaning: Meaning) -> Fast:
     """The expression as a function of the facts and the thing judged.
 
-    The function raises `plumbtrue.facts.store.NotExact` where it hands over to the careful way.
+    Making it takes as long as judging three things or so the careful way; used on many, it is a hundred
+    times as quick. It raises `plumbtrue.facts.store.NotExact` where it hands over to the careful way.
     """
     writer = _Writer()
     source = writer.whole(meaning)
@@ -353,7 +354,9 @@ class _Writer:
                 return f"({found} is not None and {self.constant(word)} in {found})"
             case IsNothing(of=of):
                 found = self.value(of)
-                return f"({found} is None or {found}.__class__ in LISTS and not {found})"
+                if isinstance(of.type, Several | ManyWords):
+                    return f"({found} is None or {found}.__class__ in LISTS and not {found})"
+                return f"({found} is None)"
             case IsSaid(of=of):
                 self.value(of)
                 return "True"
