@@ -7,7 +7,7 @@ working.
 
 In this order: what hides a part makes its visual facts unknown; what is written holds (a written value of a
 computed fact too); then what a statement "in order" vouches for; then what can be computed; and else nothing
-is known.
+is known. Only a fact that is "computed where nobody wrote it" is computed before a statement fills it.
 """
 
 from collections.abc import Callable, Mapping
@@ -209,10 +209,16 @@ class Facts:
         recorded = thing.facts.get(name)
         if recorded is not None:
             return _written(thing, fact, recorded)
+        computation = self._computations(thing).get(name)
+        if computation is not None and fact.computed_if_left_out:
+            # What follows from measured figures goes before what somebody vouched for in general.
+            found = computation(self, thing)
+            if not isinstance(found.value, Unknown):
+                return found
+            return self._vouched(thing, fact) or found
         stated = self._vouched(thing, fact)
         if stated is not None:
             return stated
-        computation = self._computations(thing).get(name)
         if computation is not None:
             return computation(self, thing)
         return Answer(UNKNOWN, missing=(Missing(thing, name),))
