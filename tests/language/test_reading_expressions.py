@@ -50,14 +50,14 @@ def test_a_printed_expression_reads_as_the_same_expression(expression: Expressio
     "text",
     [
         "a - (b - c) - d",
-        "-(-a) * (b + c) / (d / e)",
+        "--a * (b + c) / (d / e)",
         "not (a < b or c < d) and (e < f or g < h)",
         "(a and b) and c",
         "a and (b and c)",
         "(look up x in t for k = a + b) * 2 <= look up y in t for k = -c",
         "every l in a.b where (l.c < 2) has (some p in l.d has (p is not q))",
         "age of (a - 90 days) < 12 months",
-        "sum of (count of p in l.d) for l in a where (l.b is none) = 3",
+        "sum of count of p in l.d for l in a where (l.b is none) = 3",
         "(8) in allowed or (a + 3) not in allowed",
         "x is in and y in [no, up, 7x19, iso-8.8, 6061-t6]",
         'grade not in ["30", \'say "so"\']',
@@ -170,7 +170,41 @@ def test_brackets_alone_do_not_make_an_expression_deep() -> None:
     assert written("(" * 900 + "a" + ")" * 900) == Path(("a",), THERE)
 
 
-PIECES = ["a", "b.c", "1/4 in", "5", '"q"', "is", "not", "none", "and", "or", "in", "[", "]", "(", ")", ",", "<", "=", "-", "*", ".", "every", "has", "where", "sum of", "for", "count of", "look up", "age of", "within", "7x19", "{", "\n", "\x00", "é", "'", "__class__", "∀"]  # fmt: skip
+PIECES = [
+    *[
+        "a",
+        "b.c",
+        "5",
+        "is",
+        "not",
+        "none",
+        "and",
+        "or",
+        "in",
+        "[",
+        "]",
+        "(",
+        ")",
+        ",",
+        "<",
+        "=",
+        "-",
+        "*",
+        ".",
+        "every",
+        "has",
+        "where",
+        "for",
+        "within",
+        "7x19",
+        "{",
+        "é",
+        "'",
+        "∀",
+        "__class__",
+    ],
+    *("1/4 in", '"q"', "sum of", "count of", "look up", "age of", "\n", "\x00"),
+]
 
 
 @settings(max_examples=400, deadline=None)
@@ -213,7 +247,7 @@ def test_the_grammar_has_no_conflict(caplog: pytest.LogCaptureFixture) -> None:
     try:
         lark.Lark(GRAMMAR.read_text(encoding="utf-8"), parser="lalr", debug=True)
         assert "onflict" not in caplog.text
-        lark.Lark('start: "a" x* "b"?\nx: "b" | "a" "b"?', parser="lalr", debug=True)
+        lark.Lark('start: e\ne: e "+" e | "a"', parser="lalr", debug=True)
         assert "onflict" in caplog.text
     finally:
         lark.logger.removeHandler(caplog.handler)
@@ -223,7 +257,8 @@ def test_the_grammar_has_no_conflict(caplog: pytest.LogCaptureFixture) -> None:
 def test_judging_needs_no_grammar_library() -> None:
     code = (
         "import sys; import plumbtrue.rules.language.texts, plumbtrue.rules.language.fast;"
-        "from plumbtrue.rules.language.parsing import parsed; parsed('a < 1 in'); print('lark' in sys.modules)"
+        "from plumbtrue.rules.language.parsing import parsed; parsed('a < 1 in');"
+        "print('lark' in sys.modules)"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
