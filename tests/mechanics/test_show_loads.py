@@ -54,14 +54,8 @@ def test_what_hangs_with_a_curtain_counts() -> None:
 def test_one_part_that_nobody_weighed_leaves_a_piece_unknown() -> None:
     known = Stretch(area=10.0, per_area=5.0, count=2)
     assert weight_from_make_up([known]) == 100.0
-    assert [
-        weight_from_make_up([known, other])
-        for other in (Stretch(length=3.0), Stretch(per_area=5.0), Stretch())
-    ] == [
-        None,
-        None,
-        None,
-    ]
+    others = (Stretch(length=3.0), Stretch(per_area=1.0), Stretch(per_area=1.0, each=2.0), Stretch())
+    assert [weight_from_make_up([known, other]) for other in others] == [None] * 4
     assert weight_from_make_up([]) is None
 
 

@@ -53,13 +53,15 @@ def stated_over_computed(stated: float, computed: float) -> float:
 
 def _weight(stretch: Stretch) -> float | None:
     must_not_be_negative(count=stretch.count)
-    pairs = ((stretch.area, stretch.per_area), (stretch.length, stretch.per_length), (stretch.each, 1.0))
     parts = []
-    for amount, unit_weight in pairs:
-        if amount is None and (unit_weight is None or unit_weight == 1.0):
+    for amount, unit_weight in ((stretch.area, stretch.per_area), (stretch.length, stretch.per_length)):
+        if amount is None and unit_weight is None:
             continue
         if amount is None or unit_weight is None:
             return None
         must_not_be_negative(amount=amount, unit_weight=unit_weight)
         parts.append(amount * unit_weight)
+    if stretch.each is not None:
+        must_not_be_negative(each=stretch.each)
+        parts.append(stretch.each)
     return stretch.count * sum(parts) if parts else None

@@ -8,14 +8,15 @@ from math import isfinite
 from typing import Literal
 
 Standing = Literal["outside", "unstable", "unknown", "not allowed", "no geometry"]
-"""`outside`: beyond a table or the limits of the method. `unstable`: no equilibrium with lines that only pull.
-`unknown`: an input that the answer hangs on is missing. `not allowed`: the use is forbidden at any load.
-`no geometry`: the parts as measured do not meet."""
+"""`outside`: beyond a table or the limits of the method. `unstable`: no equilibrium with lines that only
+pull. `unknown`: an input that the answer hangs on is missing. `not allowed`: the use is forbidden at any
+load. `no geometry`: the parts as measured do not meet."""
 
 
 @dataclass(frozen=True, slots=True)
 class Refused:
-    """No figure, and why: the reason in the trade's words, the limit that was passed, and on whose authority."""
+    """No figure, and why: the reason in the trade's words, the limit that was passed, and on whose
+    authority."""
 
     reason: str
     limit: str

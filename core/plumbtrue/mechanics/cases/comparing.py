@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TypeGuard
 
 from plumbtrue.mechanics.cases.inputs import CannotRunError
 from plumbtrue.mechanics.cases.outputs import Outputs, Span, given
@@ -15,7 +16,7 @@ class Tolerance:
     """A figure agrees when it is off by no more than the larger of `abs` and `rel` times the expected
     figure."""
 
-    rel: float = 1e-9
+    rel: float = 1e-6
     abs: float = 1e-9
     keys: Mapping[str, "Tolerance"] = field(default_factory=dict)
 
@@ -43,7 +44,8 @@ class Difference:
 
 
 def read_tolerance(written: object) -> Tolerance:
-    """A case's tolerance; without one, figures must agree to one part in a thousand million.
+    """A case's tolerance; without one, figures must agree to one part in a million: cases are written with
+    seven figures.
 
     Raises:
         CannotRunError: it is not of the form {rel: …, abs: …, keys: {name: {rel: …, abs: …}}}.
@@ -86,7 +88,7 @@ def _agrees(got: object, wanted: object, tolerance: Tolerance) -> bool:
     if isinstance(wanted, int | float):
         if isinstance(got, Span):
             return tolerance.allows(got.low, wanted) and tolerance.allows(got.high, wanted)
-        return _is_figure(got) and tolerance.allows(float(got), wanted)  # type: ignore[arg-type]  # _is_figure says so
+        return _is_figure(got) and tolerance.allows(got, wanted)
     if isinstance(wanted, Mapping):
         return isinstance(got, Mapping) and not differences(got, wanted, tolerance)
     if isinstance(wanted, Sequence):
@@ -100,7 +102,7 @@ def _agrees(got: object, wanted: object, tolerance: Tolerance) -> bool:
     raise CannotRunError(f"expected: {wanted!r} cannot be compared with anything")
 
 
-def _is_figure(value: object) -> bool:
+def _is_figure(value: object) -> TypeGuard[float]:
     return isinstance(value, int | float) and not isinstance(value, bool)
 
 

@@ -29,7 +29,7 @@ COMPUTATIONS: Final[dict[str, Computation]] = {
 
 RANGED: Final = frozenset({
     "balance", "friction-from-pulls", "rope-shift", "load-path", "path-design-factor", "rope-condition",
-    "trim-heights", "trim-heights-range", "interval-plumb", "bridle-two-leg-from-lengths", "point-total",
+    "trim-heights", "trim-heights-range",  "bridle-two-leg-from-lengths", "point-total",
     "dynamic-factor", "curtain-load", "chain-choke", "clearance", "fleet-angle", "cable-share",
     "weight-from-make-up", "pair-gap",
 })  # fmt: skip

@@ -10,11 +10,16 @@ from plumbtrue.mechanics.hand_line import friction_from_pulls, hand_line_pull
 from plumbtrue.mechanics.load_sequence import FreeTravel, Step, WorstOrder, load_sequence
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.mechanics.rope_lock import rope_lock_use
-from plumbtrue.mechanics.rope_shift import chain_for_full_compensation, chain_takes_back, rope_shift
-from plumbtrue.mechanics.runaway import Stopping, possible_stops, runaway, stopping
+from plumbtrue.mechanics.rope_shift import (
+    ChainHung,
+    chain_for_full_compensation,
+    chain_takes_back,
+    rope_shift,
+)
+from plumbtrue.mechanics.runaway import FirstStop, Stopping, possible_stops, runaway, stopping
 from plumbtrue.quantities.bounds import Bounds
 
-FIRST_STOPS: Final = ("arbor-floor", "arbor-top", "batten-deck")
+FIRST_STOPS: Final[tuple[FirstStop, ...]] = ("arbor-floor", "arbor-top", "batten-deck")
 
 
 def _balance(inputs: Inputs) -> Outputs:
@@ -137,10 +142,11 @@ def _rope_shift(inputs: Inputs) -> Outputs:
     )
     if chain and hung is None:
         raise CannotRunError("input chain_hung_as: bight or pile is wanted with a compensating chain")
-    kind = "pile" if hung == "pile" else "bight"
+    # Where no chain is recorded, the one for full compensation is quoted for a bight.
+    kind: ChainHung = "pile" if hung == "pile" else "bight"
     change = rope_shift(lines, rope, travel, purchase=purchase)
-    back = chain_takes_back(chain or 0.0, travel, "pile" if hung == "pile" else "bight", purchase=purchase)
-    full = chain_for_full_compensation(lines, rope, kind, purchase=purchase)  # type: ignore[arg-type]  # one of the two words
+    back = chain_takes_back(chain or 0.0, travel, kind, purchase=purchase)
+    full = chain_for_full_compensation(lines, rope, kind, purchase=purchase)
     return {
         "change_high_to_low_at_batten": Quantity(change - back, "force"),
         "uncompensated_change_at_batten": Quantity(change, "force"),
@@ -189,8 +195,9 @@ def _runaway(inputs: Inputs) -> Outputs:
         inputs.quantity("friction_at_batten", "force", 0.0),
         purchase=purchase,
     )
-    possible = [stated] if stated is not None and not run.held_by_friction else possible_stops(run)
-    stops = [stopping(run, stop, batten, arbor, distance, purchase=purchase) for stop in possible]  # type: ignore[arg-type]  # among FIRST_STOPS
+    first: tuple[FirstStop, ...] = tuple(stop for stop in FIRST_STOPS if stop == stated)
+    possible = first if first and not run.held_by_friction else possible_stops(run)
+    stops = [stopping(run, stop, batten, arbor, distance, purchase=purchase) for stop in possible]
     return {
         "out_of_balance_at_batten": Quantity(run.out_of_balance_at_batten, "force"),
         "energy": Quantity(run.energy_at_risk, "moment"),

@@ -5,16 +5,17 @@ from typing import Final
 from plumbtrue.mechanics.arbor_pull import lateral_pull
 from plumbtrue.mechanics.breast_line import breast_line
 from plumbtrue.mechanics.cases.inputs import Inputs
-from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity
+from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity, Span
 from plumbtrue.mechanics.centroid import centroid, linear_load_centre
 from plumbtrue.mechanics.clearance import spare_room
 from plumbtrue.mechanics.drift import Drift, batten_drift, both_ways
 from plumbtrue.mechanics.fleet_angle import fleet_angle, least_distance
-from plumbtrue.mechanics.plumb import drop_at_limit, line_out_of_plumb, out_of_plumb
+from plumbtrue.mechanics.plumb import drop_at_limit, line_out_of_plumb, out_of_plumb, out_of_plumb_bounds
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.mechanics.swing import period, sway
 from plumbtrue.mechanics.trim_heights import Sight, hidden, load_bottom, trim_heights
-from plumbtrue.quantities.bounds import exceeds
+from plumbtrue.quantities.bounds import Bounds, exceeds, is_over
+from plumbtrue.quantities.truth import Truth
 
 
 def _trim_heights(inputs: Inputs) -> Outputs | Refused:
@@ -78,13 +79,17 @@ def _plumb(inputs: Inputs) -> Outputs:
 
 
 def _interval_plumb(inputs: Inputs) -> Outputs:
-    angle = out_of_plumb(inputs.quantity("offset", "length"), inputs.quantity("drop", "length"))
+    offset, drop = inputs.ends("offset", "length"), inputs.ends("drop", "length")
     limit = inputs.known("limit", "angle")
-    is_over = limit is not None and exceeds(abs(angle), limit)
+    if offset is None or drop is None:
+        return {"angle": Quantity(None, "angle"), "within_limit": None, "status": "unknown"}
+    angle = out_of_plumb_bounds(Bounds(*offset), Bounds(*drop))
+    # An offset to either side of plumb may be none at all, so the size of the angle has bounds of its own.
+    answer = Truth.CANNOT_TELL if limit is None else is_over(abs(angle), Bounds.exactly(limit))
     return {
-        "angle": Quantity(angle, "angle"),
-        "within_limit": None if limit is None else not is_over,
-        "status": "unknown" if limit is None else "over" if is_over else "within",
+        "angle": Quantity(angle.low if angle.is_exact else Span(angle.low, angle.high), "angle"),
+        "within_limit": {Truth.HOLDS: False, Truth.FAILS: True, Truth.CANNOT_TELL: None}[answer],
+        "status": {Truth.HOLDS: "over", Truth.FAILS: "within", Truth.CANNOT_TELL: "unknown"}[answer],
     }
 
 

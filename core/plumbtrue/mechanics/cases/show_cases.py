@@ -85,10 +85,9 @@ def _cable_share(inputs: Inputs) -> Outputs | Refused:
     high = inputs.quantity("high_trim", "length")
     at_low, at_high = cable_share(cable, loop, pick, low), cable_share(cable, loop, pick, high)
     change = share_change(cable, loop, pick, low, high)
-    if isinstance(at_low, Refused):
-        return at_low
-    if isinstance(at_high, Refused) or isinstance(change, Refused):
-        return at_high if isinstance(at_high, Refused) else Refused("", "", "")
+    for told in (at_low, at_high, change):
+        if isinstance(told, Refused):
+            return told
     return {
         "share_at_low_trim": Quantity(at_low, "force"),
         "share_at_high_trim": Quantity(at_high, "force"),
