@@ -5,6 +5,7 @@ Exit status: 0 when every case agrees, 1 when one differs or could not be run, 2
 
 # ruff: noqa: T201 - printing is what this module is for.
 
+import os
 import sys
 from collections import Counter
 from collections.abc import Sequence
@@ -50,4 +51,10 @@ def as_text(outcome: Outcome) -> str:
 
 
 if __name__ == "__main__":
-    raise SystemExit(main(sys.argv[1:]))
+    try:
+        status = main(sys.argv[1:])
+    except BrokenPipeError:
+        # The reader, such as `head`, has seen enough. What was not printed cannot be vouched for.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        status = 1
+    raise SystemExit(status)
