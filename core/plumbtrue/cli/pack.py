@@ -1,0 +1,113 @@
+"""`plumbtrue pack`: which packs there are, and how well their rules stand up to being altered."""
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from plumbtrue.cli.pack_names import base_and_names, is_folder
+
+if TYPE_CHECKING:
+    from plumbtrue.audit.house_check import Ground
+    from plumbtrue.rules.packs.pack import RuleBook
+    from plumbtrue.rules.rule import Rule
+
+
+@click.group()
+def pack() -> None:
+    """List rule packs, or put them to the test."""
+
+
+@pack.command("list")
+@click.argument("folders", nargs=-1, metavar="[PACK]...")
+@click.option("--no-plugins", is_flag=True, help="Leave plugins of other distributions alone.")
+def list_packs(folders: tuple[str, ...], no_plugins: bool) -> None:
+    """Show the packs that are installed, and those in the folders given.
+
+    For each its edition, digest, number of rules, what it covers and what it leaves out.
+
+    Example: plumbtrue pack list
+    """
+    from plumbtrue.audit.house_check import prepare
+    from plumbtrue.reporting.pack_listing import pack_listing
+
+    ground = prepare(third_party=not no_plugins)
+    names = [*ground.plugins.pack_folders(), *folders]
+    book = _book(names, ground)
+    click.echo(pack_listing(book, ground.plugins), nl=False)
+    click.get_current_context().exit(_told(book))
+
+
+@pack.command("test")
+@click.argument("names", nargs=-1, metavar="[PACK]...")
+@click.option(
+    "--rule", "rules", multiple=True, metavar="TEXT", help="Only rules with TEXT in their name or file."
+)
+@click.option("--no-plugins", is_flag=True, help="Leave plugins of other distributions alone.")
+def test_packs(names: tuple[str, ...], rules: tuple[str, ...], no_plugins: bool) -> None:
+    """Run the examples of every rule, then alter each rule and see whether an example notices.
+
+    PACK is the name of an installed pack or the folder of one; a folder stands on the packs that it
+    requires. Without any, the practice pack is tested. Status 0: all is well; 1: something is not; 2: a pack
+    cannot be read.
+
+    Example: plumbtrue pack test ./house-rules --rule rope
+    """
+    from plumbtrue.audit.house_check import prepare
+    from plumbtrue.reporting.pack_trial import pack_trial
+    from plumbtrue.rules.examples.running import try_rule
+    from plumbtrue.rules.packs.understanding import Surroundings
+
+    ground = prepare(third_party=not no_plugins)
+    asked = names or ("practice",)
+    book = _book(asked, ground)
+    around = Surroundings(book.vocabulary, book.tables)
+    tests = [try_rule(rule, around) for rule in _asked_for(book, asked, rules)]
+    click.echo(pack_trial(tests, book), nl=False)
+    status = _told(book)
+    if not tests and not status:
+        click.echo(
+            "no rule was tested" + (f": none is named {' or '.join(rules)}" if rules else ""), err=True
+        )
+        status = 1
+    click.get_current_context().exit(status or int(not all(one.is_good for one in tests)))
+
+
+def _book(names: Sequence[str], ground: "Ground") -> "RuleBook":
+    """The packs of those names and folders, on the packs that they require.
+
+    Packs of plugins are read from their folders like anybody else's, so that all their problems are told.
+    """
+    from plumbtrue.rules.packs.loading import read_book
+
+    brought = {name: str(folder) for name, (_, folder) in ground.plugins.pack_folders().items()}
+    base, usual = base_and_names(names, Path.cwd(), brought)
+    # Rules are put to the test as of the day on which examples are judged, so that no clock is read.
+    return read_book(usual, base, ground.vocabulary, ground.plugins, on=date(2026, 1, 1))
+
+
+def _asked_for(book: "RuleBook", names: Sequence[str], rules: Sequence[str]) -> "list[Rule]":
+    """The rules of the packs asked for, without those of packs that they only stand on."""
+    last = {Path(name).resolve().name if is_folder(name) else name for name in names}
+    packs = {one.name for one in book.packs if one.name in last or Path(one.folder).name in last}
+    return [
+        rule
+        for rule in book.rules
+        if rule.pack in packs
+        and rule.retired is None
+        and (not rules or any(text in rule.slug or text in rule.place.file for text in rules))
+    ]
+
+
+def _told(book: "RuleBook") -> int:
+    """Tell what is wrong with the packs themselves, and what that comes to."""
+    from plumbtrue.documents.place import CannotRead
+    from plumbtrue.documents.rendering import render_problems
+
+    if book.problems:
+        click.echo(render_problems(CannotRead(book.problems)), err=True)
+    for one in book.not_run:
+        click.echo(f"not run: {one}", err=True)
+    return 2 if book.problems or book.not_run else 0
