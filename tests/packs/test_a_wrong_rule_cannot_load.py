@@ -101,7 +101,7 @@ def test_all_mistakes_of_a_pack_are_told_at_once(told: Callable[[str], tuple[Pro
           title: Something holds
           about: trim-chane                   #! kind-unknown
           require: wraps >= 2
-          severity: grave                     #! word-unknown
+          severity: grave                     #! word-not-permitted
           finding: None.
           remedy: None.
           source: cfr-1926                    #! source-unknown
@@ -159,7 +159,7 @@ def test_what_a_condition_says_of_the_kind_counts_for_the_demand(tmp_path: Path)
             id="no key",
         ),
         pytest.param(
-            CLIPS.replace("next-higher", "nearest"), "word-unknown", "nearest", id="an unknown policy"
+            CLIPS.replace("next-higher", "nearest"), "word-not-permitted", "nearest", id="an unknown policy"
         ),
         pytest.param(
             CLIPS.replace("{type: count}", "{}"), "column-head", "what it holds", id="a head of nothing"

@@ -162,7 +162,7 @@ def test_a_fact_of_something_that_is_named_by_reference_may_be_given(cases_of: R
     ("about", "example", "slug", "said"),
     [
         ("trim-chain", "{outcome: met, wrps: 2}", "example-fact", "a trim-chain has no wrps"),
-        ("trim-chain", "{outcome: mett, wraps: 2}", "word-unknown", "is not mett"),
+        ("trim-chain", "{outcome: mett, wraps: 2}", "word-not-permitted", "is not mett"),
         ("trim-chain", "{wraps: 2}", "key-missing", "needs outcome"),
         ("trim-chain", "{outcome: met, stretch: 4 lb}", "dimension-wrong", ""),
         ("rated-part", "{outcome: met, part: thimble}", "example-kind", "is not about thimble"),

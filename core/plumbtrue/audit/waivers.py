@@ -62,13 +62,13 @@ def read_waivers(document: Mapping) -> tuple[Waiver, ...]:
     named = form.scalar("plumbtrue", wanted=True)
     if named is not None and named.text != FORM:
         form.problem(
-            "form-unknown", named.place, f"this is not {FORM} but {named.text}", f"write plumbtrue: {FORM}"
+            "form-wrong", named.place, f"this is not {FORM} but {named.text}", f"write plumbtrue: {FORM}"
         )
     waivers: list[Waiver] = []
     for item in form.items("waivers"):
         if not isinstance(item, Mapping):
             form.problem(
-                "map-wanted",
+                "value-of-wrong-form",
                 item.place,
                 "a waiver is a map",
                 "write - rule: and its name, and the rest below it",
@@ -101,7 +101,7 @@ def _read_waiver(form: Form) -> Waiver | None:
             state.append((fact, Scalar(listed, seen.place)))
         else:
             form.problem(
-                "text-wanted",
+                "value-of-wrong-form",
                 seen.place,
                 f"the state of {fact.text} is one value",
                 f"write {fact.text}: and it",

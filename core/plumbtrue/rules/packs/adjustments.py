@@ -35,7 +35,7 @@ def read_adjustments(items: Iterable[Node], pack: str, problems: list[Problem]) 
 def _read_adjustment(item: Node, pack: str, problems: list[Problem]) -> Adjustment | None:
     if not isinstance(item, Mapping):
         problems.append(
-            Problem("map-wanted", item.place, "an adjustment is a map", "write {rule: …, set: {…}}")
+            Problem("value-of-wrong-form", item.place, "an adjustment is a map", "write {rule: …, set: {…}}")
         )
         return None
     form = Form(item, "an adjustment", problems)
@@ -92,7 +92,9 @@ def _want_decision(form: Form, way: str) -> None:
 def _check_retire(form: Form) -> None:
     written = form.scalar("retire")
     if written is not None and written.text not in ("true", "yes"):
-        form.problem("word-unknown", written.place, f"retire is not {written.text}", "write retire: true")
+        form.problem(
+            "word-not-permitted", written.place, f"retire is not {written.text}", "write retire: true"
+        )
 
 
 def _parts(written: Mapping | None, way: Way, problems: list[Problem]) -> dict[str, Scalar]:
@@ -103,7 +105,9 @@ def _parts(written: Mapping | None, way: Way, problems: list[Problem]) -> dict[s
             continue
         if not isinstance(node, Scalar):
             problems.append(
-                Problem("text-wanted", node.place, f"{key.text} is one text", f"write {key.text}: and it")
+                Problem(
+                    "value-of-wrong-form", node.place, f"{key.text} is one text", f"write {key.text}: and it"
+                )
             )
         elif key.text in _ELSEWHERE:
             problems.append(_misplaced(key, way, _ELSEWHERE[key.text]))
@@ -134,7 +138,7 @@ def _severity(written: Scalar | None, problems: list[Problem]) -> Severity | Non
         return Severity(written.text)
     problems.append(
         Problem(
-            "word-unknown",
+            "word-not-permitted",
             written.place,
             f"severity is not {written.text}",
             suggestion(written.text, words),

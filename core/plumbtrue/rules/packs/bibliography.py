@@ -40,7 +40,7 @@ def read_works(node: Mapping, pack: str, problems: list[Problem]) -> dict[str, W
         if not isinstance(entry, Mapping):
             problems.append(
                 Problem(
-                    "map-wanted",
+                    "value-of-wrong-form",
                     entry.place,
                     f"source {key.text} is a map",
                     "write {title: …, kind: …, basis: …}",

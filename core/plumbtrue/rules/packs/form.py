@@ -49,7 +49,7 @@ class Form:
         if node is None or isinstance(node, Scalar):
             return node
         self.problem(
-            "text-wanted", node.place, f"{key} of {self.what} is one text", f"write {key}: and a text"
+            "value-of-wrong-form", node.place, f"{key} of {self.what} is one text", f"write {key}: and a text"
         )
         return None
 
@@ -67,7 +67,7 @@ class Form:
         if scalar.text in words:
             return scalar.text
         self.problem(
-            "word-unknown",
+            "word-not-permitted",
             scalar.place,
             f"{key} of {self.what} is not {scalar.text}",
             suggestion(scalar.text, words),
@@ -102,7 +102,10 @@ class Form:
         if node is None or isinstance(node, Mapping):
             return node
         self.problem(
-            "map-wanted", node.place, f"{key} of {self.what} is a map", f"write {key}: {{name: value}}"
+            "value-of-wrong-form",
+            node.place,
+            f"{key} of {self.what} is a map",
+            f"write {key}: {{name: value}}",
         )
         return None
 
@@ -121,7 +124,7 @@ class Form:
                 texts.append(item)
             else:
                 self.problem(
-                    "text-wanted",
+                    "value-of-wrong-form",
                     item.place,
                     f"{key} of {self.what} is a list of texts",
                     "write - and a text on each line",

@@ -197,7 +197,7 @@ def _check_edition(form: Form) -> None:
     written = form.scalar("plumbtrue", wanted=True)
     if written is not None and written.text != FORM:
         form.problem(
-            "form-unknown",
+            "form-wrong",
             written.place,
             f"this is not a {FORM} but {written.text}",
             f"write plumbtrue: {FORM}",

@@ -23,7 +23,7 @@ def read_parameters(node: Mapping, origin: Origin, problems: list[Problem]) -> d
         if not isinstance(entry, Mapping):
             problems.append(
                 Problem(
-                    "map-wanted",
+                    "value-of-wrong-form",
                     entry.place,
                     f"the parameter {name.text} is a map",
                     f"write {name.text}: {{value: 12 in, meaning: what it limits}}",
@@ -79,7 +79,7 @@ def read_given(written: Node, problems: list[Problem]) -> Given | None:
     if not isinstance(written, Scalar):
         problems.append(
             problem_with(
-                written, "text-wanted", "a value is one text or a list of words", "write value: 12 in"
+                written, "value-of-wrong-form", "a value is one text or a list of words", "write value: 12 in"
             )
         )
         return None

@@ -54,7 +54,7 @@ def read_rules(items: Iterable[Node], pack: PackSoFar, problems: list[Problem]) 
 def _read_rule(item: Node, pack: PackSoFar, problems: list[Problem]) -> Rule | None:
     if not isinstance(item, Mapping):
         instead = "write - rule: and its name, and the rest below it"
-        problems.append(problem_with(item, "map-wanted", "a rule is a map", instead))
+        problems.append(problem_with(item, "value-of-wrong-form", "a rule is a map", instead))
         return None
     noted = len(problems)
     written = item.get("rule")
@@ -122,7 +122,7 @@ def _lets(form: Form) -> tuple[tuple[str, Expression], ...]:
     for name, written in form.mapping("let") or ():
         if not isinstance(written, Scalar):
             what = f"{name.text} under let is one expression"
-            form.problem("text-wanted", written.place, what, f"write {name.text}: and it")
+            form.problem("value-of-wrong-form", written.place, what, f"write {name.text}: and it")
         elif (expression := parse_scalar(written, form.problems)) is not None:
             lets.append((name.text, expression))
     return tuple(lets)
@@ -171,7 +171,7 @@ def _examples(form: Form) -> tuple[Mapping, ...]:
             examples.append(item)
         else:
             form.problem(
-                "map-wanted", item.place, "an example is a map", "write {outcome: met, and facts: …}"
+                "value-of-wrong-form", item.place, "an example is a map", "write {outcome: met, and facts: …}"
             )
     return tuple(examples)
 
@@ -182,7 +182,10 @@ def _kept(form: Form) -> tuple[tuple[str, str], ...]:
     for item in form.items("alterations_kept"):
         if not isinstance(item, Mapping):
             form.problem(
-                "map-wanted", item.place, "an alteration is a map", "write {alteration: …, reason: …}"
+                "value-of-wrong-form",
+                item.place,
+                "an alteration is a map",
+                "write {alteration: …, reason: …}",
             )
             continue
         inner = Form(item, "an alteration", form.problems)

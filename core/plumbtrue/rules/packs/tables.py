@@ -81,7 +81,9 @@ def read_table(
 def _read_head(name: Scalar, entry: Node, problems: list[Problem]) -> _Head | None:
     if not isinstance(entry, Mapping):
         instead = f"write {name.text}: {{dimension: length}}"
-        problems.append(problem_with(entry, "map-wanted", f"the column {name.text} is a map", instead))
+        problems.append(
+            problem_with(entry, "value-of-wrong-form", f"the column {name.text} is a map", instead)
+        )
         return None
     form = Form(entry, f"the column {name.text}", problems)
     meaning, unit = form.text("is"), form.text("unit")
@@ -120,7 +122,9 @@ def _read_row(row: Node, heads: list[_Head], problems: list[Problem]) -> tuple[C
             return ()
         return tuple(_read_cell(cell, head, problems) for cell, head in zip(row.items, heads, strict=True))
     if not isinstance(row, Mapping):
-        problems.append(problem_with(row, "list-wanted", "a row is a list of cells", "write - [cell, cell]"))
+        problems.append(
+            problem_with(row, "value-of-wrong-form", "a row is a list of cells", "write - [cell, cell]")
+        )
         return ()
     form = Form(row, "a row", problems)
     cells = tuple(_read_cell(form.node_of(head.name), head, problems) for head in heads)
@@ -133,7 +137,9 @@ def _read_cell(cell: Node | None, head: _Head, problems: list[Problem]) -> Cell:
         return None
     if not isinstance(cell, Scalar):
         problems.append(
-            problem_with(cell, "text-wanted", f"a cell of {head.name} is one text", "write it on one line")
+            problem_with(
+                cell, "value-of-wrong-form", f"a cell of {head.name} is one text", "write it on one line"
+            )
         )
         return None
     if cell.text in _SILENT and not cell.quoted:

@@ -1,0 +1,30 @@
+"""The manual's paragraph for each kind of message about waivers."""
+
+from plumbtrue.documents.messages import Explanation
+
+EXPLANATIONS: tuple[Explanation, ...] = (
+    Explanation(
+        "accepted-twice",
+        "Two waivers accept the same finding at the same place.",
+        "Which last day and which state count could not be told.",
+        "Keep one of them.",
+    ),
+    Explanation(
+        "state-empty",
+        "A waiver does not say which state it accepts.",
+        "It would cover whatever the thing comes to.",
+        "Write state: with the facts that the rule looks at, as they were seen.",
+    ),
+    Explanation(
+        "waiver-matches-nothing",
+        "A waiver names a rule or a thing that is not there, or a finding that is no more.",
+        "What excuses nothing today would excuse the next finding at that place without anybody deciding it.",
+        "Correct the name, or take the waiver out.",
+    ),
+    Explanation(
+        "waiver-state",
+        "A waiver accepts a value of a fact that the rule does not look at.",
+        "A worse state could not be told from the accepted one.",
+        "Write a fact that the rule names, as the rule writes it.",
+    ),
+)
