@@ -12,6 +12,8 @@ from tests.packs.packs_in_text import book_of, write_pack
 from plumbtrue.audit.auditing import Audit, audit
 from plumbtrue.audit.gate import ExitStatus, exit_status, together
 from plumbtrue.audit.outcome import Result
+from plumbtrue.audit.working import working_of
+from plumbtrue.rules.language.explaining import as_text
 from plumbtrue.rules.packs.pack import NotRun
 from plumbtrue.rules.severity import Severity
 
@@ -242,3 +244,17 @@ def test_where_it_cannot_be_told_whether_a_rule_applies_only_that_is_asked(of_ch
     one = outcome(of_chain("distance_to_pipe_end: 9 in"), "keeper-bolt-missing")
     assert one.result is Result.UNDETERMINED
     assert [missing.fact for missing in one.missing] == ["attachment"]
+
+
+def test_the_working_of_a_finding_leads_to_where_each_value_was_written(of_chain: Audited) -> None:
+    found = of_chain("gauge_length: 12.5 in, gauge_length_new: 12 in")
+    working = working_of(outcome(found, "chain-stretched"), found)
+    text = as_text(working.requires)
+    assert "growth <= most: does not hold" in text
+    assert "(house.yaml:10:46)" in text
+    assert working.applies == ()
+
+
+def test_the_working_of_a_rule_that_failed_says_what_went_wrong(of_chain: Audited) -> None:
+    found = of_chain("gauge_length: 12 in, gauge_length_new: 0 in")
+    assert "division by zero" in working_of(outcome(found, "chain-stretched"), found).failure

@@ -10,6 +10,7 @@ from tests.packs.packs_in_text import CHAIN_GRADE, KEEPER_BOLT, ON, book_of, pro
 
 from plumbtrue.rules.examples.adjusted_rules import try_adjustments
 from plumbtrue.rules.examples.running import try_pack
+from plumbtrue.rules.packs.in_force import parts_in_force
 from plumbtrue.rules.packs.pack import RuleBook
 from plumbtrue.rules.rule import Rule
 from plumbtrue.rules.severity import Severity
@@ -320,3 +321,20 @@ def test_a_rule_is_tried_as_its_own_pack_has_it(tmp_path: Path) -> None:
     write_pack(tmp_path, "house", adjustments="- {rule: keeper-bolt-missing, set: {reach: 18 in}}")
     (test,) = try_pack(book_of(tmp_path, "trade", "house"))
     assert test.wrong == ()
+
+
+def test_a_rule_in_force_says_which_pack_set_each_part(layered: Layered) -> None:
+    book = layered("""
+        - rule: keeper-bolt-missing
+          tighten: {severity: before-next-use, also_require: legs = 2, reach: 18 in}
+    """)
+    parts = parts_in_force(keeper_bolt(book), book)
+    assert [(part.name, part.says, part.origin.pack, len(part.changes)) for part in parts] == [
+        ("about", "trim-chain", "trade", 0),
+        ("parameters.reach", "18 in", "house", 1),
+        ("when", "attachment is wrap and distance_to_pipe_end < reach", "trade", 0),
+        ("require", "keeper_bolt is not none", "trade", 1),
+        ("require", "legs = 2", "house", 1),
+        ("severity", "before-next-use", "house", 1),
+    ]
+    assert parts[1].origin.place.file == "house/adjustments.yaml"

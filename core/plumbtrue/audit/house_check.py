@@ -5,11 +5,11 @@ whatever runs its jobs. One house that cannot be read stops none of the others.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from concurrent.futures import Executor
 from dataclasses import dataclass
 from datetime import date
 from functools import cache, partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from plumbtrue.audit.auditing import Audit, Computations, audit
 from plumbtrue.audit.waivers import Waiver, read_waivers
@@ -22,6 +22,9 @@ from plumbtrue.rig.vocabulary import Vocabulary
 from plumbtrue.rig.vocabulary_loading import load_vocabulary, with_computed
 from plumbtrue.rules.packs.loading import load_packs
 from plumbtrue.rules.packs.pack import RuleBook
+
+if TYPE_CHECKING:
+    from concurrent.futures import Executor
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +74,7 @@ def check_many(
     packs: Sequence[str] = (),
     waivers: Sequence[Path] = (),
     third_party: bool = True,
-    executor: Executor | None = None,
+    executor: "Executor | None" = None,
 ) -> Iterator[Checked]:
     """Check several houses. They come back in the order given, whatever the executor does first."""
     check = partial(try_house, on=on, packs=tuple(packs), waivers=tuple(waivers), third_party=third_party)
