@@ -1,0 +1,5 @@
+"""`python -m plumbtrue` is the command `plumbtrue`."""
+
+from plumbtrue.cli.main import main
+
+main()
