@@ -70,11 +70,14 @@ class HungBatten:
         return self.spread * self.length + sum(self.ends, Bounds.exactly(0.0))
 
     def layouts(self) -> tuple[Layout, ...]:
-        """Every corner of the places that are known only within bounds."""
+        """Every corner of the places that are known only within bounds, and the middle of all."""
         n, joints = len(self.places), [joint.at for joint in self.joints]
         every = (self.length, *self.places, *joints)
+        corners = list(product(*(sorted({bounds.low, bounds.high}) for bounds in every)))
+        if len(corners) > 1:
+            corners.append(tuple((bounds.low + bounds.high) / 2 for bounds in every))
         found = []
-        for corner in product(*(sorted({bounds.low, bounds.high}) for bounds in every)):
+        for corner in corners:
             lines, at = corner[1 : n + 1], corner[n + 1 :]
             inside = all(0 <= one <= corner[0] * (1 + 1e-9) for one in (*lines, *at))
             if inside and all(a < b for a, b in pairwise(lines)):

@@ -86,10 +86,9 @@ def drop_angle(known: Gathering, thing: Thing) -> Answer:
 
 @computed("lift_line", "drop_angle_low")
 def drop_angle_low(known: Gathering, thing: Thing) -> Answer:
-    """Angle off plumb with the pipe where it usually is, or at its lowest: what shows at the deck."""
+    """Angle off plumb with the pipe at its lowest: what shows at the deck."""
     line_set = known.around(thing, "line_set")
-    usual = known.perhaps(line_set, "usual_trim")
-    height = usual if isinstance(usual, Bounds) else known.figure(line_set, "low_trim", within=NOUGHT_OR_MORE)
+    height = known.figure(line_set, "low_trim", "lowest height of the pipe", within=NOUGHT_OR_MORE)
     angle = drop_angle_at(known, thing, height)
     return known.answer(angle, "plumb", "atan(offset / drop)", ANGLE, _GEOMETRY)
 

@@ -150,8 +150,10 @@ def broken_wires_unseen(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     if is_at_least(seen, Bounds.exactly(1.0)) is not Truth.HOLDS:
         known.loose.append(Missing(thing, "length_seen", "not the whole length was seen"))
-        return known.within(NOUGHT_OR_MORE, "rope-condition", "what was not seen may hide any", RATIO)
-    return known.answer(Bounds.exactly(0.0), "rope-condition", "the whole length was seen", RATIO)
+        return known.within(
+            NOUGHT_OR_MORE, "rope-condition", "what was not seen may hide any", RATIO, "logic"
+        )
+    return known.answer(Bounds.exactly(0.0), "rope-condition", "the whole length was seen", RATIO, "logic")
 
 
 @computed("rope", "metal_area")
