@@ -1,5 +1,8 @@
 """Plugins are loaded one by one: what one brings is used; what goes wrong in it has an owner and is told."""
 
+import os
+import subprocess
+import sys
 from dataclasses import dataclass
 from pathlib import Path
 from types import SimpleNamespace
@@ -150,3 +153,41 @@ def test_switched_off_plugins_are_named_and_never_imported() -> None:
     assert plugins.failures == ()
     assert plugins.switched_off == ("harbour",)
     assert "practice" in plugins.pack_folders()
+
+
+ASK = """
+from plumbtrue.plugins import load_plugins
+plugins = load_plugins()
+for one in plugins.loaded:
+    print(one.name, one.distribution, one.version, [pack.name for pack in one.packs])
+print([str(one) for one in plugins.failures])
+"""
+
+
+def test_an_installed_distribution_is_found_by_its_entry_point(tmp_path: Path) -> None:
+    """As an installer leaves it: a package with its data, and a folder that declares the entry points."""
+    package = tmp_path / "harbour_rules"
+    (package / "harbour").mkdir(parents=True)
+    (package / "harbour" / "pack.yaml").write_text("plumbtrue: pack/1\n")
+    (package / "__init__.py").write_text(
+        "from pathlib import Path\n"
+        "from plumbtrue.plugins import hook\n"
+        "@hook\n"
+        "def plumbtrue_packs():\n"
+        "    return [Path(__file__).parent / 'harbour']\n"
+    )
+    declared = tmp_path / "harbour_rules-1.2.dist-info"
+    declared.mkdir()
+    (declared / "METADATA").write_text("Metadata-Version: 2.1\nName: harbour-rules\nVersion: 1.2\n")
+    (declared / "entry_points.txt").write_text(
+        "[plumbtrue]\nharbour = harbour_rules\nknots = no_such_module\n"
+    )
+    said = subprocess.run(
+        [sys.executable, "-c", ASK],
+        env={**os.environ, "PYTHONPATH": str(tmp_path)},
+        check=True,
+        capture_output=True,
+        text=True,
+    ).stdout.splitlines()
+    assert "harbour harbour-rules 1.2 ['harbour']" in said
+    assert "plugin knots of harbour-rules 1.2 stopped with ModuleNotFoundError" in said[-1]

@@ -5,7 +5,7 @@ the run is incomplete. What the house's own folder holds must be right, or nothi
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import Final, TypeVar
@@ -44,10 +44,7 @@ def load_packs(
     """
     book = read_book(names, base_folder, vocabulary, plugins, on=on)
     if book.problems:
-        folders = [_find(name, base_folder, plugins) for name in names]
-        raise CannotRead(
-            book.problems, _texts(book.problems, [one for one in folders if isinstance(one, PackFolder)])
-        )
+        raise CannotRead(book.problems, book.texts)
     return book
 
 
@@ -58,6 +55,7 @@ def read_book(
     written.
     """
     packs: list[Pack] = []
+    folders: list[PackFolder] = []
     problems: list[Problem] = []
     not_run = [NotRun(failure.name, str(failure)) for failure in plugins.failures]
     for name in names:
@@ -75,9 +73,11 @@ def read_book(
                 )
                 continue
             problems.extend(noted)
+            folders.append(found)
             if pack is not None:
                 packs.append(pack)
-    return lay(packs, vocabulary, on=on, not_run=not_run, problems=problems)
+    book = lay(packs, vocabulary, on=on, not_run=not_run, problems=problems)
+    return replace(book, texts=_texts(book.problems, folders)) if book.problems else book
 
 
 @dataclass(frozen=True, slots=True)

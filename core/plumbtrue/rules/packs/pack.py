@@ -3,7 +3,7 @@ that they come to.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Literal
 
@@ -110,9 +110,9 @@ class RuleBook:
     """The day on which these rules are in force: a relaxation may have run out on another."""
     vocabulary: Vocabulary
     problems: tuple[Problem, ...] = ()
-    """What is wrong with the packs. A book with problems is for `pack test` to show, and is never used for
-    an audit.
-    """
+    """What is wrong with the packs. A book with problems can be shown, and is never used for an audit."""
+    texts: Mapping[str, str] = field(default_factory=dict)
+    """Files that problems point into, by the names that places use, so that their lines can be shown."""
 
     def rule(self, slug: str) -> Rule | None:
         """The rule of that name, or that once had it."""
