@@ -31,7 +31,7 @@ from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.mechanics.tight import settle
 from plumbtrue.quantities.bounds import Bounds
 
-_STEPS: Final = 16
+_STEPS: Final = 48
 """Places tried in a span for a load that may hang anywhere in it, besides the turning points of the influence
 lines.
 """
@@ -350,8 +350,8 @@ class _Solved:
                 # Between tight lines the chord is level, since they do not stretch.
                 sags = -self.levels(at)[rows]
                 load, section = np.unravel_index(int(sags.argmax()), sags.shape)
-                depth, place = _peak(sags[load], int(section), left, (right - left) / _SECTIONS)
-                best = max(best, (depth / (right - left), place))
+                depth, place = _peak(sags[load], int(section), float(left), float(right - left) / _SECTIONS)
+                best = max(best, (depth / float(right - left), place))
         return best
 
     def greatest_tip_drop(self) -> tuple[float, float]:
