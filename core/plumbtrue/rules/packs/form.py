@@ -9,10 +9,14 @@ holds the two together.
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
+from typing import Final
 
 from plumbtrue.documents.nearest_word import nearest
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.documents.place import Place, Problem
+
+MOST_OFFERED: Final = 12
+"""Words that are offered instead of one that nothing is near to."""
 
 
 @dataclass(slots=True)
@@ -154,4 +158,5 @@ def suggestion(word: str, permitted: Iterable[str]) -> str:
     near = nearest(word, words)
     if near is not None:
         return f"did you mean {near}?"
-    return f"write one of {', '.join(words)}" if words else ""
+    more = f" or another of {len(words)}" if len(words) > MOST_OFFERED else ""
+    return f"write one of {', '.join(words[:MOST_OFFERED])}{more}" if words else ""

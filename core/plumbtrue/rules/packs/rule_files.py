@@ -46,7 +46,7 @@ class Said:
 
 
 def read_rules(items: Iterable[Node], pack: PackSoFar, problems: list[Problem]) -> tuple[Rule, ...]:
-    """The rules of one file. One that cannot be used is left out, and its problems are noted."""
+    """The rules of one file, with every problem noted. One that means nothing is left out."""
     found = (_read_rule(item, pack, problems) for item in items)
     return tuple(rule for rule in found if rule is not None)
 
@@ -56,7 +56,6 @@ def _read_rule(item: Node, pack: PackSoFar, problems: list[Problem]) -> Rule | N
         instead = "write - rule: and its name, and the rest below it"
         problems.append(problem_with(item, "value-of-wrong-form", "a rule is a map", instead))
         return None
-    noted = len(problems)
     written = item.get("rule")
     form = Form(item, f"the rule {written.text}" if isinstance(written, Scalar) else "a rule", problems)
     origin = Origin(pack.name, "rule", item.place)
@@ -72,7 +71,7 @@ def _read_rule(item: Node, pack: PackSoFar, problems: list[Problem]) -> Rule | N
     formerly = tuple(one.text for one in form.scalars("formerly"))
     examples, kept = _examples(form), _kept(form)
     form.finish()
-    if len(problems) > noted or severity is None or said is None or understood is None:
+    if severity is None or said is None or understood is None:
         return None
     return Rule(
         slug=slug,

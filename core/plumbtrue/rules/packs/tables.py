@@ -58,10 +58,10 @@ def read_table(
     written = form.scalar("table", wanted=True)
     name = "" if written is None else written.text.replace("-", "_")
     meaning, note = form.text("is", wanted=True), form.text("note")
-    citations = read_citations(form.items("source", wanted=True), works, f"the table {name}", problems)
     columns = form.mapping("columns", wanted=True)
     heads = [_read_head(key, entry, problems) for key, entry in columns or ()]
     rows = form.node_of("rows", wanted=True)
+    form.node_of("source", wanted=True)
     form.finish()
     if len(problems) > noted or not isinstance(rows, Sequence):
         return None
@@ -73,7 +73,9 @@ def read_table(
         problems.extend(
             Problem("table-wrong", where, f"in the table {name}, {mistake}") for mistake in table.mistakes()
         )
-    if len(problems) > noted:
+    is_usable = len(problems) == noted
+    citations = read_citations(form.items("source"), works, f"the table {name}", problems)
+    if not is_usable:
         return None
     return PackTable(name, meaning, table, citations, note, pack, node.place)
 
