@@ -227,7 +227,7 @@ def test_words_that_perhaps_apply() -> None:
     assert answer("damage is none", thing("trim_chain", damage=WordSet(frozenset()))) is HOLDS
 
 
-CLIPS = {
+CLIPS: dict[str, tuple[Value, Truth, Truth, Truth]] = {
     "all alike": (Each((word("forged"), word("forged"))), HOLDS, HOLDS, FAILS),
     "one differs": (Each((word("forged"), word("malleable"))), CANNOT_TELL, FAILS, HOLDS),
     "said once for all": (word("malleable"), FAILS, FAILS, HOLDS),

@@ -7,6 +7,7 @@ ones that decided. So a licensed person can follow the answer by hand and is spa
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import groupby
 
 from plumbtrue.facts.answer import Answer
 from plumbtrue.quantities.truth import Truth
@@ -49,7 +50,8 @@ class Line:
 
 def explained(found: Evaluated, system: System = "us") -> tuple[Line, ...]:
     """The working of an answer or a value, line by line."""
-    return tuple(_lines(found, 0, system))
+    # A fact that is named twice in a row is shown once.
+    return tuple(line for line, _ in groupby(_lines(found, 0, system)))
 
 
 def as_text(lines: tuple[Line, ...]) -> str:
