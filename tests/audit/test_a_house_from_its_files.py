@@ -5,6 +5,7 @@ import subprocess
 import sys
 from collections.abc import Sequence
 from concurrent.futures import ProcessPoolExecutor, ThreadPoolExecutor
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -15,8 +16,15 @@ from plumbtrue.audit.auditing import Audit, audit
 from plumbtrue.audit.gate import ExitStatus, exit_status
 from plumbtrue.audit.house_check import Checked, check_house, check_many, ground_from, rules_for
 from plumbtrue.documents.place import CannotRead
-from plumbtrue.plugins import Failure, Plugin, Plugins
+from plumbtrue.facts.answer import Answer
+from plumbtrue.facts.store import Facts
+from plumbtrue.plugins import ComputedFact, Failure, Plugin, Plugins
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.dimension import RATIO
+from plumbtrue.quantities.values import UNKNOWN
 from plumbtrue.rig.reading import read_rig
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.vocabulary import Fact
 from plumbtrue.rules.severity import Severity
 
 HOUSE = """\
@@ -103,6 +111,7 @@ def test_the_order_of_files_and_keys_in_the_house_never_matters(tmp_path: Path) 
 PRINT = """
 import sys
 from datetime import date
+from dataclasses import replace
 from pathlib import Path
 from plumbtrue.audit.house_check import check_house
 found = check_house(Path(sys.argv[1]), on=date(2026, 2, 13), third_party=False)
@@ -198,3 +207,73 @@ def test_a_pack_for_a_later_rule_language_is_refused_and_not_skipped(tmp_path: P
     with pytest.raises(CannotRead) as refusal:
         check_house(path, on=ON, third_party=False)
     assert [problem.slug for problem in refusal.value.problems] == ["language-unknown"]
+
+
+def links_per_foot(facts: Facts, chain: Thing) -> Answer:
+    """A plugin's own computation: how many links of a chain go to a foot, at three wire sizes a link."""
+    size = facts.value(chain, "size")
+    return Answer(
+        Bounds.exactly(0.3048) / (size * Bounds.exactly(3)) if isinstance(size, Bounds) else UNKNOWN
+    )
+
+
+def bringing(*facts: ComputedFact, part_kinds: tuple[Path, ...] = ()) -> Plugins:
+    return Plugins((Plugin("harbour", "harbour-rules", "1.2", computed_facts=facts, part_kinds=part_kinds),))
+
+
+COUNTED = Fact(
+    "links_per_foot", "links to a foot", "ratio", "computed", RATIO, source="three wire sizes a link"
+)
+
+
+def test_a_rule_may_ask_for_a_fact_that_a_plugin_computes(tmp_path: Path) -> None:
+    rule = """
+        - rule: links-too-long
+          title: Links are short
+          about: trim-chain
+          require: links_per_foot >= 16
+          severity: advisory
+          finding: "{links_per_foot} links to a foot."
+          remedy: Replace the chain.
+          source: common-practice
+    """
+    path = write_house(tmp_path, "80, size: 1/2 in")
+    write_pack(tmp_path, "trade", rules=rule)
+    found = audited_with(bringing(ComputedFact("trim_chain", COUNTED, links_per_foot)), path)
+    assert [(one.thing.path[:2], one.result.value, one.message) for one in found.outcomes] == [
+        ("2 ", "undetermined", "it cannot be told whether this holds"),
+        ("14", "finding", "8 links to a foot."),
+    ]
+    assert found.incomplete == ()
+
+
+def test_a_plugin_whose_fact_the_vocabulary_has_already_is_left_out_and_named(tmp_path: Path) -> None:
+    twice = ComputedFact("trim_chain", replace(COUNTED, name="wraps"), links_per_foot)
+    found = audited_with(bringing(twice), write_house(tmp_path))
+    (why,) = found.incomplete
+    assert why.startswith(
+        "harbour: plugin harbour of harbour-rules 1.2 brings kinds or facts that do not fit"
+    )
+
+
+LOAD_RING = """\
+kind: load_ring
+word: load-ring
+is: A ring that measures
+classes: [rated_part]
+sits_in: [any load path]
+key: its kind
+facts:
+  battery: {is: state of its battery, type: yes/no, nature: condition, step: 7}
+"""
+
+
+def test_a_plugin_may_bring_a_kind_of_part(tmp_path: Path) -> None:
+    kinds = tmp_path / "vocabulary" / "kinds"
+    kinds.mkdir(parents=True)
+    (kinds / "load_ring.yaml").write_text(LOAD_RING)
+    path = write_house(tmp_path)
+    path.write_text(path.read_text().replace("thimble,", "{part: load-ring, battery: yes},", 1))
+    found = audited_with(bringing(part_kinds=(tmp_path / "vocabulary",)), path)
+    assert found.incomplete == ()
+    assert "load_ring" in [one.kind for one in found.coverage.kinds]
