@@ -242,3 +242,16 @@ def test_a_head_block_carries_no_more_than_the_whole_set(one_set: Ask) -> None:
 def test_the_arbor_end_stands_in_the_path(one_set: Ask) -> None:
     rig = one_set(a_set(upper=ARBOR_END.replace("2000 lb", "300 lb")))
     assert rig.answer(LINE, "weakest_part").value == Name("upper / shackle")
+
+
+def test_a_tension_block_is_lifted_by_both_parts_of_the_hand_line(one_set: Ask) -> None:
+    """Half a turn of wrap: twice the pull in the hand line."""
+    hand = "hand_line_tension: 40 lb\nhand_line: {rope: {family: polyester, diameter: 3/4 in}}"
+    rig = one_set(a_set(more=f"{hand}\ntension_block: {{wrap_angle: 180 deg}}"))
+    assert rig.figure("14 / tension block", "resultant", LB) == pytest.approx(80)
+
+
+def test_a_hand_line_that_nobody_measured_is_a_marked_range(one_set: Ask) -> None:
+    rig = one_set(a_set(more="tension_block: {wrap_angle: 180 deg}"))
+    assert rig.bounds("14 / tension block", "resultant", LB) == pytest.approx((20, 150))
+    assert rig.missing("14 / tension block", "resultant") == {"14: hand_line_tension"}

@@ -140,7 +140,7 @@ def _wrap(known: Gathering, thing: Thing) -> Bounds:
     return known.figure(thing, "wrap_angle", within=Bounds(0.0, 2 * pi))
 
 
-def _hand_line_tension(known: Gathering, line_set: Thing) -> Bounds:
+def hand_line_tension(known: Gathering, line_set: Thing) -> Bounds:
     """Pull in each part of the hand line at rest [N]; assumed where nobody measured it."""
     measured = known.perhaps(line_set, "hand_line_tension", "pull in each part of the hand line")
     if isinstance(measured, Bounds):
@@ -172,37 +172,39 @@ def all_pulls(known: Gathering, line_set: Thing) -> Bounds:
 
 
 def block_forces(known: Gathering, thing: Thing) -> tuple[Bounds, Bounds]:
-    """Pull of a block on its mount, downward and sideways [N].
+    """Pull of a block on its mount, along and across its standing part [N].
 
-    A line comes up plumb and leaves at the wrap angle: down `T (1 - cos w)`, sideways `T sin w`. A head block
-    has all lines of the set, and both parts of the hand line straight down. A mule block turns its line
-    level.
+    A line comes in plumb and leaves at the wrap angle: along it `T (1 - cos w)`, across it `T sin w`. A head
+    block has all lines of the set, and both parts of the hand line straight down; the sheaves at a
+    double-purchase arbor have all lines; a tension block has the hand line, which lifts it. A mule block
+    turns its line level.
     """
     wrap = _wrap(known, thing)
-    line_set = thing.line_set
-    shared = line_set is not None and thing.parent is line_set
-    if shared and thing.kind.name == "head_block":
-        assert line_set is not None
-        tension = all_pulls(known, line_set)
-        hand = _hand_line_tension(known, line_set)
-    elif thing.kind.name in ("loft_block", "mule_block") and thing.enclosing("lift_line") is not None:
-        line = known.around(thing, "lift_line")
-        tension, hand = line_pull_at_block(known, line), Bounds.exactly(0.0)
-    else:
-        known.decline(f"the pulls on a {thing.kind.word} are not worked out")
+    tension, hand = _pull_over(known, thing)
     known.settle()
-    level = thing.kind.name == "mule_block"
-    down, side = [], []
+    along, across = [], []
     for w in _corners(wrap, (pi / 2, pi)):
         for T in (tension.low, tension.high):
-            if level:
-                down.append(0.0)
-                side.append(2 * T * sin(w / 2))
-            else:
-                down.append(T * (1 - cos(w)))
-                side.append(T * abs(sin(w)))
-    both = Bounds(min(down), max(down)) + hand * Bounds.exactly(2.0)
-    return both, Bounds(min(side), max(side))
+            level = thing.kind.name == "mule_block"
+            along.append(0.0 if level else T * (1 - cos(w)))
+            across.append(2 * T * sin(w / 2) if level else T * abs(sin(w)))
+    both = Bounds(min(along), max(along)) + hand * Bounds.exactly(2.0)
+    return both, Bounds(min(across), max(across))
+
+
+def _pull_over(known: Gathering, thing: Thing) -> tuple[Bounds, Bounds]:
+    """Tension of what turns over a block, and of the hand line where it passes over it as well [N]."""
+    line_set = thing.line_set
+    nothing = Bounds.exactly(0.0)
+    if line_set is not None and thing.parent is line_set:
+        if thing.kind.name == "tension_block":
+            return hand_line_tension(known, line_set), nothing
+        hand = hand_line_tension(known, line_set) if thing.kind.name == "head_block" else nothing
+        return all_pulls(known, line_set), hand
+    line = thing.enclosing("lift_line")
+    if line is None:
+        known.decline("the block belongs to no line and no set, so what pulls on it is not known")
+    return line_pull_at_block(known, line), nothing
 
 
 def _corners(bounds: Bounds, turning: Sequence[float]) -> list[float]:
@@ -214,8 +216,8 @@ def _corners(bounds: Bounds, turning: Sequence[float]) -> list[float]:
 def resultant(known: Gathering, thing: Thing) -> Answer:
     """Pull of the block on its mount at what is posted."""
     down, side = block_forces(known, thing)
-    known.step("downward", down, FORCE)
-    known.step("sideways", side, FORCE)
+    known.step("along the part that stands plumb", down, FORCE)
+    known.step("across it", side, FORCE)
     # Both come from one tension, so the larger of the one goes with the larger of the other.
     force = Bounds(hypot(down.low, side.low), hypot(down.high, side.high))
     known.suppose("equal pull on both sides; friction at the sheave is left out")
@@ -262,7 +264,7 @@ def dead_end_reaction(known: Gathering, thing: Thing) -> Answer:
     of = known.word(thing, "of").lower()
     known.settle()
     if "hand" in of:
-        tension = _hand_line_tension(known, line_set)
+        tension = hand_line_tension(known, line_set)
         return known.answer(tension, "dead-end", "pull in a part of the hand line", FORCE, _STATICS)
     lines = known.things(line_set, "lift_lines")
     known.settle()

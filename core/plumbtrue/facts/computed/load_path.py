@@ -12,7 +12,7 @@ from functools import partial
 from math import inf, pi, sin
 
 from plumbtrue.facts.answer import Answer, Missing
-from plumbtrue.facts.computed.blocks import all_pulls, line_pull_at_block
+from plumbtrue.facts.computed.blocks import all_pulls, hand_line_tension, line_pull_at_block
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering, Lacking
 from plumbtrue.facts.published_tables import customary
@@ -96,11 +96,11 @@ def _pull_of_block(known: Gathering, thing: Thing) -> Bounds:
     if line is not None:
         return line_pull_at_block(known, line)
     line_set = known.around(thing, "line_set")
-    lines = known.things(line_set, "lift_lines")
-    if thing.kind.name not in ("head_block", "arbor_block"):
-        known.decline(f"the pull on a {thing.kind.word} is not worked out")
+    if thing.kind.name == "tension_block":
+        return hand_line_tension(known, line_set)
     if means == "total":
         return all_pulls(known, line_set)
+    lines = known.things(line_set, "lift_lines")
     pulls = [line_pull_at_block(known, one) for one in lines]
     known.settle()
     if not pulls:
