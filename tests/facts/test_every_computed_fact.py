@@ -12,6 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.facts.rigs_in_text import BRICKS, ON, Asked, a_set
 
+from plumbtrue.documents.place import Place
 from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.computed import COMPUTATIONS, FINDERS
 from plumbtrue.facts.computed.batten_at_load import BattenAtLoad
@@ -231,3 +232,17 @@ def test_a_fact_is_worked_out_once_however_often_it_is_used(monkeypatch: pytest.
     for _ in range(2):
         computed_of(asked.facts, asked.rig.house)
     assert sorted(solved) == ["bare batten", "posted load spread over the batten"]
+
+
+@pytest.mark.parametrize("kind", sorted(load_vocabulary().kinds))
+def test_a_thing_by_itself_is_unknown_never_a_crash(kind: str) -> None:
+    """An example of a rule writes one thing with nothing around it."""
+    vocabulary = load_vocabulary()
+    alone = Thing(vocabulary.kinds[kind], kind, Place("test.yaml", 1, 1))
+    facts = Facts(BEFORE.rig, ON)
+    for fact in alone.kind.facts.values():
+        if (alone.kind.name, fact.name) in bound() or not fact.is_computed:
+            facts.answer(alone, fact.name)
+    for name in {name for owner, name in bound() if alone.kind.name in vocabulary.kinds_of(owner)}:
+        answer = facts.answer(alone, name)
+        assert answer.value != UNKNOWN or answer.missing or answer.refusal, name

@@ -23,11 +23,10 @@ def _rope(known: Gathering, thing: Thing) -> Thing:
     ropes = ropes_at(thing)
     if len(ropes) != 1:
         line = thing.parent
-        if line is not None:
-            known.lack(
-                line, "rope" if "rope" in line.kind.facts else "note", "the rope that it ends is not known"
-            )
-        known.settle()
+        if line is not None and "rope" in line.kind.facts:
+            known.lack(line, "rope", "the rope that it ends is not known")
+            known.settle()
+        known.decline("it ends no rope that is on record")
     return ropes[0]
 
 
