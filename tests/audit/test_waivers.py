@@ -219,3 +219,51 @@ def test_evaluation_never_stops_for_a_waiver(tmp_path: Path) -> None:
 
     rig = house("grade: 43")
     assert said(audited(tmp_path, rig)) == said(audited(tmp_path, rig, accepted=waivers(GRADE)))
+
+
+MEASURED = STRETCHED.replace("{growth: 4 %}", "{gauge_length: 104 in, gauge_length_new: 100 in}")
+
+
+def test_a_named_value_may_be_stated_by_what_it_is_made_of(marked: Marked) -> None:
+    assert not marked(stretched("103.5 in"), MEASURED).worse
+    assert marked(stretched("104.1 in"), MEASURED).worse
+
+
+def test_a_state_that_leaves_out_what_decides_the_rule_covers_nothing(tmp_path: Path) -> None:
+    """A waiver that only said how long the chain was when new would cover any stretch whatever."""
+    partly = STRETCHED.replace("growth: 4 %", "gauge_length_new: 100 in")
+    found = audited(tmp_path, house(stretched("104 in")), accepted=waivers(partly))
+    assert [problem.what for problem in found.problems] == ["the waiver does not say which growth it accepts"]
+    assert outcome(found, "chain-stretched").counts
+
+
+EVERY_PART = """
+    - rule: end-with-thimble
+      title: Every part of an end is known to be sound
+      about: lift-line
+      require: every p in lower where (p is trim_chain) has (p.grade in ["80", "100"])
+      severity: before-next-use
+      finding: "Grades {lower}: one of {count of p in lower} is too low."
+      remedy: Replace it.
+      source: common-practice
+"""
+
+
+def test_where_a_rule_speaks_of_members_the_words_of_the_finding_are_accepted(tmp_path: Path) -> None:
+    accepted = """
+        - rule: end-with-thimble
+          thing: 14 / line 1
+          until: 2026-06-30
+          reason: chain is on order
+          accepted_by: us
+          meanwhile: set 14 stays empty
+          state: {finding: "Grades thimble, trim-chain: one of 2 is too low."}
+    """
+
+    def counts(text: str) -> bool:
+        found = audited(tmp_path, house("grade: 43"), rules=EVERY_PART, accepted=waivers(text))
+        assert found.problems == ()
+        return outcome(found, "end-with-thimble", "14 / line 1").counts
+
+    assert not counts(accepted)
+    assert counts(accepted.replace("one of 2", "one of 3"))

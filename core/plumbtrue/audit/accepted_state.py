@@ -1,14 +1,15 @@
 """Whether the state found today is one that somebody accepted: the same, or surely no worse.
 
-Which way is worse follows from the rule itself: if it surely finds something at every figure from the
-accepted one upward, and not at every figure downward, then more is worse. Where that cannot be told, only
-the accepted state itself is covered.
+Everything that decides the rule and is known has to be stated, so that nothing can grow worse unnoticed.
+Where it cannot be told which way is worse, only the accepted state itself is covered.
 """
 
-from dataclasses import fields, replace
-from math import inf
-from typing import Any, Final, Literal, TypeVar, get_args
+from collections.abc import Iterator
+from typing import Final, get_args
 
+from plumbtrue.audit.outcome import Outcome
+from plumbtrue.audit.waivers import Waiver
+from plumbtrue.audit.worse_way import worse_way
 from plumbtrue.documents.nodes import Scalar, problem_with
 from plumbtrue.documents.place import Problem
 from plumbtrue.facts.store import Facts
@@ -18,32 +19,98 @@ from plumbtrue.quantities.reading import Unreadable, read_date, read_quantity, r
 from plumbtrue.quantities.truth import Truth
 from plumbtrue.quantities.values import NONE, UNKNOWN, Absent, Choice, Name, Unknown, Value, WordSet
 from plumbtrue.rig.thing import Thing
-from plumbtrue.rules.judging import spoken_of
-from plumbtrue.rules.language.careful import evaluate
+from plumbtrue.rules.judging import has_variable, parts_of, spoken_of
+from plumbtrue.rules.language.careful import Careful, evaluate
 from plumbtrue.rules.language.environment import RuleError
-from plumbtrue.rules.language.meaning import Constant, Drawn, Meaning
-from plumbtrue.rules.language.value_types import Dates, Figures, ManyWords, Several, Type
+from plumbtrue.rules.language.meaning import (
+    Alike,
+    CountOf,
+    FactOf,
+    LetValue,
+    Meaning,
+    Quantification,
+    TheOne,
+    TotalOf,
+)
+from plumbtrue.rules.language.printing import printed
+from plumbtrue.rules.language.value_types import Claims, Dates, Figures, ManyWords, Several, Type
 from plumbtrue.rules.packs.form import suggestion
 from plumbtrue.rules.rule import Rule
 
-Worse = Literal["more", "less", "either"]
-_MEANINGS: Final = get_args(Meaning)
-_Node = TypeVar("_Node", Meaning, Drawn)
+FINDING: Final = "finding"
+"""Stated where a rule speaks of members of a list: the words of the finding; others are a new one."""
+
+_VALUES: Final = get_args(Value)
 
 
-def is_covered(
-    name: Scalar, seen: Scalar, rule: Rule, thing: Thing, facts: Facts, problems: list[Problem]
-) -> bool:
-    """Whether one fact of the state found is the accepted one, or surely no worse.
+def covers(waiver: Waiver, outcome: Outcome, rule: Rule, facts: Facts, problems: list[Problem]) -> bool:
+    """Whether the state found is the accepted one, or surely no worse, in every fact that decides the rule.
 
-    A fact that the rule does not look at, or a value that cannot be read, is a problem, and covers nothing.
+    A state that names what the rule does not look at, leaves out what decides it, or cannot be read, is a
+    problem, and covers nothing.
     """
     named = spoken_of(rule.understood)
-    meaning = named.get(name.text)
-    if meaning is None:
-        what = f"the rule {rule.slug} does not look at {name.text}"
-        problems.append(problem_with(name, "waiver-state", what, suggestion(name.text, named)))
+    stated = {name.text for name, _ in waiver.state}
+    if strange := [name for name, _ in waiver.state if name.text not in (*named, FINDING)]:
+        what = f"the rule {rule.slug} does not look at {strange[0].text}"
+        problems.append(problem_with(strange[0], "waiver-state", what, suggestion(strange[0].text, named)))
         return False
+    if FINDING not in stated and (unstated := _unstated(rule, stated, outcome.thing, facts)):
+        what = f"the waiver does not say which {' and '.join(unstated)} it accepts"
+        write = f"write state: {{{', '.join(f'{name}: …' for name in unstated)}}}, as seen"
+        problems.append(problem_with(waiver.rule, "waiver-state", what, write))
+        return False
+    covered = [
+        _same_text(seen.text, outcome.message)
+        if name.text == FINDING
+        else _is_covered(named[name.text], seen, rule, outcome.thing, facts, problems)
+        for name, seen in waiver.state
+    ]
+    return all(covered)
+
+
+def _unstated(rule: Rule, stated: set[str], thing: Thing, facts: Facts) -> tuple[str, ...]:
+    """What decides a rule, is known, and is not stated: it could grow worse and nobody would notice."""
+    found = dict.fromkeys(_needed(rule.understood.requires, stated, Careful(facts, thing)))
+    return tuple(found)
+
+
+def _needed(meaning: Meaning, stated: set[str], careful: Careful) -> Iterator[str]:
+    """Names that have to be stated; of members of a list, the words of the finding."""
+    if isinstance(meaning, FactOf | TheOne | LetValue) and not has_variable(meaning):
+        name = printed(meaning.written)
+        if name in stated or not _is_known_value(meaning, careful):
+            return
+        if not isinstance(meaning, LetValue):
+            yield name
+        elif not isinstance(meaning.type, Claims):
+            # A named value is stated as such, or by everything that it is made of.
+            yield from [name] if any(_needed(meaning.body, stated, careful)) else []
+        else:
+            yield from _needed(meaning.body, stated, careful)
+        return
+    if isinstance(meaning, Quantification | Alike | CountOf | TotalOf):
+        yield FINDING
+        return
+    for part in parts_of(meaning):
+        yield from _needed(part, stated, careful)
+
+
+def _is_known_value(meaning: Meaning, careful: Careful) -> bool:
+    try:
+        found = careful.found(meaning).value
+    except RuleError:
+        return True
+    return isinstance(found, Truth) or (isinstance(found, _VALUES) and not isinstance(found, Unknown))
+
+
+def _same_text(one: str, other: str) -> bool:
+    return one.split() == other.split()
+
+
+def _is_covered(
+    meaning: Meaning, seen: Scalar, rule: Rule, thing: Thing, facts: Facts, problems: list[Problem]
+) -> bool:
     accepted = _read(seen, meaning.type)
     if isinstance(accepted, Unreadable):
         problems.append(problem_with(seen, accepted.slug, accepted.what, f"write {accepted.instead}"))
@@ -69,48 +136,6 @@ def _is_no_worse(
             return not exceeds(accepted.low, found.low)
         case "either":
             return False
-
-
-def worse_way(accepted: Bounds, meaning: Meaning, rule: Rule, thing: Thing, facts: Facts) -> Worse:
-    """Which way a figure gets worse under a rule, from the accepted one; `either` where it cannot be told."""
-    from_there_up = _finds_for(Bounds(accepted.low, inf), meaning, rule, thing, facts)
-    from_there_down = _finds_for(Bounds(-inf, accepted.high), meaning, rule, thing, facts)
-    if from_there_up and not from_there_down:
-        return "more"
-    if from_there_down and not from_there_up:
-        return "less"
-    return "either"
-
-
-def _finds_for(figures: Bounds, meaning: Meaning, rule: Rule, thing: Thing, facts: Facts) -> bool:
-    """Whether the rule surely fails for every figure within bounds."""
-    supposed = Constant(figures, meaning.type, meaning.written)
-    try:
-        return evaluate(_with(rule.understood.requires, meaning, supposed), facts, thing).truth is Truth.FAILS
-    except RuleError:
-        return False
-
-
-def _with(node: _Node, wanted: Meaning, supposed: Meaning) -> _Node:
-    """A meaning in which something else stands in the place of one of its parts, wherever it occurs."""
-    changed: dict[str, Any] = {}
-    for field in fields(node):
-        held = getattr(node, field.name)
-        if isinstance(held, Drawn):
-            changed[field.name] = _with(held, wanted, supposed)
-        elif isinstance(held, _MEANINGS):
-            changed[field.name] = supposed if held == wanted else _with(held, wanted, supposed)
-        elif isinstance(held, tuple):
-            changed[field.name] = tuple(_with_in_tuple(part, wanted, supposed) for part in held)
-    return replace(node, **changed)
-
-
-def _with_in_tuple(part: object, wanted: Meaning, supposed: Meaning) -> object:
-    if isinstance(part, _MEANINGS):
-        return supposed if part == wanted else _with(part, wanted, supposed)
-    if isinstance(part, tuple) and part and isinstance(part[-1], _MEANINGS):
-        return (*part[:-1], _with_in_tuple(part[-1], wanted, supposed))
-    return part
 
 
 def _read(seen: Scalar, kind: Type) -> Value | Unreadable:

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
-from plumbtrue.audit.accepted_state import is_covered
+from plumbtrue.audit.accepted_state import covers
 from plumbtrue.audit.outcome import Acceptance, Outcome, Result
 from plumbtrue.audit.waivers import Waiver
 from plumbtrue.documents.nodes import problem_with
@@ -45,15 +45,12 @@ def accept(
             what = f"{rule.slug} at {thing.path} is accepted twice"
             problems.append(problem_with(waiver.rule, "accepted-twice", what, "keep one of the two"))
         else:
-            acceptance = _acceptance(waiver, rule, thing, facts, book.on, problems)
-            marked[place] = replace(marked[place], acceptance=acceptance)
+            covered = covers(waiver, marked[place], rule, facts, problems)
+            marked[place] = replace(marked[place], acceptance=_acceptance(waiver, book.on, covered=covered))
     return marked, tuple(problems)
 
 
-def _acceptance(
-    waiver: Waiver, rule: Rule, thing: Thing, facts: Facts, on: date, problems: list[Problem]
-) -> Acceptance:
-    covered = [is_covered(name, seen, rule, thing, facts, problems) for name, seen in waiver.state]
+def _acceptance(waiver: Waiver, on: date, *, covered: bool) -> Acceptance:
     return Acceptance(
         by=waiver.accepted_by,
         until=waiver.until.isoformat(),
@@ -62,7 +59,7 @@ def _acceptance(
         key=waiver.key,
         state=waiver.printed_state,
         expired=waiver.has_run_out(on),
-        worse=not all(covered),
+        worse=not covered,
     )
 
 

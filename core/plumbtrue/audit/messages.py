@@ -23,8 +23,8 @@ EXPLANATIONS: tuple[Explanation, ...] = (
     ),
     Explanation(
         "waiver-state",
-        "A waiver accepts a value of a fact that the rule does not look at.",
+        "A waiver states a fact that the rule does not look at, or leaves out one that decides it.",
         "A worse state could not be told from the accepted one.",
-        "Write a fact that the rule names, as the rule writes it.",
+        "State what the rule asks about as the rule writes it; of members of a list, the words of the finding.",
     ),
 )

@@ -147,7 +147,7 @@ def _values(named: Mapping[str, Meaning], careful: Careful) -> tuple[tuple[str, 
 
 
 def _named(meaning: Meaning) -> Iterator[Meaning]:
-    if isinstance(meaning, FactOf | LetValue | TheOne) and not _has_variable(meaning):
+    if isinstance(meaning, FactOf | LetValue | TheOne) and not has_variable(meaning):
         yield meaning
         if isinstance(meaning, LetValue):
             yield from _named(meaning.body)
@@ -156,14 +156,14 @@ def _named(meaning: Meaning) -> Iterator[Meaning]:
         yield from _named(part)
 
 
-def _has_variable(meaning: Meaning, bound: frozenset[str] = frozenset()) -> bool:
+def has_variable(meaning: Meaning, bound: frozenset[str] = frozenset()) -> bool:
     """Whether a meaning depends on a member of a list that stands in hand around it."""
     if isinstance(meaning, Variable):
         return meaning.name not in bound
     drawn = getattr(meaning, "drawn", None)
     if isinstance(drawn, Drawn):
         bound |= {drawn.variable}
-    return any(_has_variable(part, bound) for part in parts_of(meaning))
+    return any(has_variable(part, bound) for part in parts_of(meaning))
 
 
 def parts_of(meaning: Meaning | Drawn) -> Iterator[Meaning]:
