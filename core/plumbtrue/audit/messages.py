@@ -25,6 +25,6 @@ EXPLANATIONS: tuple[Explanation, ...] = (
         "waiver-state",
         "A waiver states a fact that the rule does not look at, or leaves out one that decides it.",
         "A worse state could not be told from the accepted one.",
-        "State what the rule asks about as the rule writes it; of members of a list, the words of the finding.",
+        "State what the rule asks about, as it writes it; of members of a list, the words of the finding.",
     ),
 )

@@ -29,9 +29,12 @@ class OutcomeWorking:
     """What went wrong, where the rule itself failed."""
 
 
-def working_of(outcome: Outcome, audit: Audit) -> OutcomeWorking:
+def working_of(outcome: Outcome, audit: Audit, facts: Facts | None = None) -> OutcomeWorking:
     """The working of an outcome of an audit, found again by the careful way.
 
+    Args:
+        facts: those of the audit's rig and day, where several workings are wanted and nothing is to be
+            computed twice.
     Raises:
         ValueError: the audit has no such rule.
     """
@@ -40,7 +43,8 @@ def working_of(outcome: Outcome, audit: Audit) -> OutcomeWorking:
         raise ValueError(f"the audit has no rule {outcome.rule}")
     system = cast(System, audit.rig.units)
     try:
-        found = workings(rule.understood, Careful(Facts(audit.rig, audit.on, audit.further), outcome.thing))
+        known = facts or Facts(audit.rig, audit.on, audit.further)
+        found = workings(rule.understood, Careful(known, outcome.thing))
     except RuleError as error:
         return OutcomeWorking(rule, (), (), error.what)
     return OutcomeWorking(
