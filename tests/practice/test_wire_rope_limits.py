@@ -35,7 +35,7 @@ def test_five_per_cent_of_nominal_in_inches(diameter: str, least: float) -> None
     [("7x19", 133, 14), ("7x7", 49, 5), ("6x19-seale", 114, 12)],
 )
 def test_a_tenth_of_the_wires_in_eight_diameters(construction: str, wires: int, out: int) -> None:
-    """29 CFR 1926.251(c)(4)(iv), Michigan R 408.15226(3): more than 10 %, so 14 of 133, 5 of 49, 12 of 114."""
+    """29 CFR 1926.251(c)(4)(iv), Michigan R 408.15226(3): over 10 %: 14 of 133, 5 of 49, 12 of 114."""
     assert out - 1 <= wires / 10 < out
     rope = (
         f"construction: {construction}, length_seen: 100 %, worst_lay_runs: yes, broken_wires_lay: 3, "
