@@ -7,14 +7,17 @@ the limits of the rules.
 
 import os
 
+import pytest
 from hypothesis import HealthCheck, event, given, settings
 from hypothesis import strategies as st
 from tests.language.made_up_expressions import LETS, PARAMETERS, TABLES, claims
 from tests.language.made_up_rigs import Judged, completed, less_known, rigs
 from tests.language.naive_judge import DifferingError, NaiveJudge, WrongError
-from tests.language.small_rig import Rig, scope
+from tests.language.small_rig import Rig, scope, thing, written
 
 from plumbtrue.facts.store import NotExact
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.literals import Literal_, read_literal
 from plumbtrue.quantities.truth import Truth
 from plumbtrue.rules.language.careful import evaluate
 from plumbtrue.rules.language.checking import check_claim
@@ -128,3 +131,23 @@ def test_what_cannot_be_told_says_what_is_missing(expression: Expression, this: 
         assert found.missing, printed(expression)
     else:
         assert not found.missing, printed(expression)
+
+
+LIMITS = ("1 in", "0 in", "-3 in", "1/3 ft", "12345 ft")
+STEPS = (0.0, 1e-16, 4e-10, 9.99999e-10, 1e-9, 1.00001e-9, 2e-9, 4e-9, 5e-9, 1e-6)
+"""Relative distances from a limit, about the one within which two figures are the same."""
+
+
+@pytest.mark.parametrize("limit", LIMITS)
+@pytest.mark.parametrize("text", ["{0} {1} {2}", "{2} {1} {0}"])
+@pytest.mark.parametrize("operator", ["<", "<=", ">", ">=", "=", "!="])
+def test_both_ways_mean_the_same_at_the_edge_of_a_limit(limit: str, text: str, operator: str) -> None:
+    """A fixed limit is compared without a look at how close a figure is where it is far enough away."""
+    meaning = meaning_of(written(text.format("distance_to_pipe_end", operator, limit)))
+    quick = compile_fast(meaning)
+    edge = read_literal(limit)
+    assert isinstance(edge, Literal_)
+    for step in (*STEPS, *(-one for one in STEPS)):
+        figure = edge.bounds.low * (1 + step) if edge.bounds.low else step
+        chain = thing("trim_chain", distance_to_pipe_end=Bounds.exactly(figure))
+        assert Truth.of(quick(RIG, chain)) is careful(meaning, Judged(chain)), (operator, step)

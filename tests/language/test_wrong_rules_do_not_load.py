@@ -58,7 +58,7 @@ WRONG = [
     ("installed > 2 years", "dimension-wrong", "age of installed > 12 months"),
     ("installed + lift_line.rope.installed > 2018-01-01", "dates-added", "subtract them"),
     ("installed * 2 > 2018-01-01", "figure-wanted", "a length of time"),
-    ("age of wraps > 2 years", "date-wanted", ""),
+    ("age of wraps > 2 years", "no-date", ""),
     ("attachment < grade", "not-comparable", ""),
     ('lift_line.rope.tag < "A"', "not-comparable", ""),
     ('note = "x"', "not-comparable", "free text"),
@@ -132,7 +132,7 @@ WRONG = [
     ("wraps < look up least in clip for size = 1 in, grade = grade", "table-unknown", "write clips"),
     ("wraps < look up leest in clips for size = 1 in, grade = grade", "column-unknown", "write least"),
     ("wraps < look up size in clips for size = 1 in, grade = grade", "column-unknown", "write least"),
-    ("wraps < look up least in clips for size = 1 in", "key-wrong", "for size = …, grade = …"),
+    ("wraps < look up least in clips for size = 1 in", "table-keys", "for size = …, grade = …"),
     ("wraps < look up least in clips for size = 1 lb, grade = grade", "dimension-wrong", ""),
     ("wraps < look up least in clips for size = 1 in, grade = attachment", "dimension-wrong", ""),
     # figures

@@ -96,6 +96,7 @@ from plumbtrue.rules.language.value_types import (
     Type,
     figure_type,
     in_words,
+    with_article,
 )
 
 
@@ -465,7 +466,7 @@ def _elapsed(operand: Expression, written: AgeOf | DaysSince, ground: Ground) ->
     if not isinstance(day.type, Dates):
         text = printed(operand)
         what = f"{text} is {in_words(day.type)}, and a date is wanted"
-        return ground.mistake(operand, "date-wanted", what, length=len(text))
+        return ground.mistake(operand, "no-date", what, length=len(text))
     by_calendar = isinstance(written, AgeOf)
     return Elapsed(day, by_calendar, Figures(DURATION, "calendar" if by_calendar else "days"), written)
 
@@ -535,7 +536,7 @@ def _within(written: Within, ground: Ground) -> Meaning:
         instead = f"write {near}" if near else ""
         return ground.mistake(written, "kind-unknown", what, instead, place=word.place, length=len(word.text))
     if not may_lie_in(ground.own_kinds, kinds, vocabulary):
-        what = f"{in_words(OneThing(ground.own_kinds))} never lies in a {name.replace('_', ' ')}"
+        what = f"{in_words(OneThing(ground.own_kinds))} never lies in {with_article(name)}"
         return ground.mistake(written, "never-within", what, place=word.place, length=len(word.text))
     return LiesIn(name, CLAIM, written)
 
@@ -695,7 +696,7 @@ def _look_up(written: LookUp, ground: Ground) -> Meaning:
     if sorted(given) != sorted(wanted_names):
         what = f"the table {table.name} is entered with {' and '.join(wanted_names)}, each once"
         instead = "write for " + ", ".join(f"{name} = …" for name in wanted_names)
-        return ground.mistake(written, "key-wrong", what, instead)
+        return ground.mistake(written, "table-keys", what, instead)
     values = dict(written.keys)
     keys = tuple((key.name, _key(table, key, values[key.name], ground)) for key in table.keys)
     if any(isinstance(value.type, Mistaken) for _, value in keys):

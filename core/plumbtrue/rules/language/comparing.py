@@ -38,6 +38,7 @@ from plumbtrue.rules.language.value_types import (
     OneWord,
     Type,
     in_words,
+    with_article,
 )
 
 
@@ -197,7 +198,7 @@ def _is_of_kind(operand: Meaning, word: Word, written: Is, ground: Ground) -> Me
         instead = f"write {near}" if near else ""
         return ground.mistake(written, "kind-unknown", what, instead, place=word.place, length=len(word.text))
     if not kinds & operand.type.kinds:
-        what = f"{text} is never a {word.text}"
+        what = f"{text} is never {with_article(word.text)}"
         near = nearest(word.text, sorted(operand.type.kinds))
         instead = f"write {near}" if near else ""
         return ground.mistake(written, "kind-unknown", what, instead, place=word.place, length=len(word.text))

@@ -44,6 +44,7 @@ from plumbtrue.rules.language.value_types import (
     Type,
     in_words,
     type_of,
+    with_article,
 )
 
 
@@ -245,7 +246,7 @@ def _around(owner: Meaning, name: str, written: Path, ground: Ground) -> Meaning
     if not kinds:
         return None
     if not may_lie_in(_kinds_of(owner), kinds, vocabulary):
-        what = f"{in_words(owner.type)} never lies in a {name.replace('_', ' ')}"
+        what = f"{in_words(owner.type)} never lies in {with_article(name)}"
         instead = (
             _suggestion(name, own_names(ground)) or "name a thing that it lies in, such as line_set or house"
         )

@@ -155,11 +155,20 @@ def in_words(kind: Type) -> str:
         case Claims():
             return "a claim that holds or does not"
         case OneThing(kinds):
-            return f"a {next(iter(kinds)).replace('_', ' ')}" if len(kinds) == 1 else "a thing"
+            return with_article(next(iter(kinds))) if len(kinds) == 1 else "a thing"
         case Several(of):
             return "several " + _plural(of)
         case Mistaken():
             return "a mistake"
+
+
+def with_article(kind: str) -> str:
+    """A kind or class of things with its article.
+
+    >>> with_article("trim_chain"), with_article("arbor")
+    ('a trim chain', 'an arbor')
+    """
+    return f"{'an' if kind[0] in 'aeiou' else 'a'} {kind.replace('_', ' ')}"
 
 
 def _plural(kind: Type) -> str:
