@@ -19,8 +19,8 @@ def pack_listing(book: RuleBook, plugins: Plugins) -> str:
     lines: list[str] = []
     for pack in book.packs:
         lines += [*_pack(pack), ""]
-    lines += [_plugin(one.name, one.distribution, one.version) for one in plugins.loaded]
-    lines += [f"plugin {one.name} was left alone" for one in plugins.switched_off]
+    lines += [_plugin_line(one.name, one.distribution, one.version) for one in plugins.loaded]
+    lines += [f"plugin {name} was left alone" for name in plugins.switched_off]
     return "\n".join(printable(line) for line in lines) + "\n"
 
 
@@ -51,5 +51,5 @@ def _entry(head: str, text: str) -> list[str]:
     )
 
 
-def _plugin(name: str, distribution: str, version: str) -> str:
+def _plugin_line(name: str, distribution: str, version: str) -> str:
     return f"plugin {name} of {distribution} {version}"

@@ -1,0 +1,380 @@
+"""From an audit to the report: the only way in which any format comes to its words and figures."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from typing import cast
+
+from plumbtrue import __version__
+from plumbtrue.audit.auditing import Audit
+from plumbtrue.audit.natural_order import natural_order
+from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.audit.verdicts import State, Verdict
+from plumbtrue.audit.working import working_of
+from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.values import Name, Unknown
+from plumbtrue.quantities.writing import System, write_date, write_value
+from plumbtrue.reporting.cards import NOT_KNOWN, Card, card_of
+from plumbtrue.reporting.grouping import (
+    changed,
+    changes_by_rule,
+    entries,
+    rule_anchor,
+    set_anchor,
+    set_key,
+    set_title,
+)
+from plumbtrue.reporting.headline import headline
+from plumbtrue.reporting.questions import questions
+from plumbtrue.reporting.report import (
+    ChangeReport,
+    Checked,
+    Entry,
+    Matter,
+    PackReport,
+    Report,
+    RuleReport,
+    Section,
+    SetReport,
+    SourceReport,
+    Unlooked,
+    WorkingLine,
+)
+from plumbtrue.reporting.wording import (
+    CAUTIONS,
+    SEVERITY_LABELS,
+    SEVERITY_MEANINGS,
+    SEVERITY_SIGNS,
+    STATE_LABELS,
+    STATE_SIGNS,
+    authority,
+    counted,
+    listed,
+    marks,
+)
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rules.packs.pack import Change, RuleBook
+from plumbtrue.rules.severity import Severity
+
+_TOLD = (Result.FINDING, Result.UNDETERMINED, Result.ERROR)
+_MOST_NAMED = 6
+
+
+def report_of(audit: Audit, *, workings: bool = False, cards: bool = False) -> Report:
+    """The report of an audit.
+
+    Args:
+        workings: whether each entry carries how its rule came to it; costs a second judgement of each.
+        cards: whether each line set carries its figures; costs every computation of the house.
+    """
+    facts = Facts(audit.rig, audit.on, audit.further)
+
+    def working(outcome: Outcome) -> tuple[WorkingLine, ...]:
+        return _working(outcome, audit, facts) if workings else ()
+
+    told = entries((one for one in audit.outcomes if one.result in _TOLD), audit.rulebook, working)
+    counting = [one for one in told if one.accepted is None or not one.accepted.in_force]
+    findings = [one for one in counting if one.result is Result.FINDING]
+    house = audit.rig.house
+    return Report(
+        version=__version__,
+        house=_written(house, "name") or house.key,
+        owner=_written(house, "owner"),
+        file=audit.rig.file,
+        on=audit.on.isoformat(),
+        headline=headline(audit),
+        sections=tuple(_sections(findings)),
+        accepted=tuple(one for one in told if one not in counting),
+        undetermined=tuple(one for one in counting if one.result is not Result.FINDING),
+        questions=questions(audit.outcomes, audit.rig.vocabulary),
+        sets=tuple(_sets(audit, told, facts, with_cards=cards)),
+        house_entries=tuple(one for one in told if not one.set_key),
+        rules=tuple(_rules(audit)),
+        changes=tuple(_change(one) for one in audit.rulebook.changes),
+        sources=tuple(_sources(audit)),
+        common_practice_rules=sum(
+            rule.is_common_practice for rule in audit.rulebook.rules if rule.retired is None
+        ),
+        packs=tuple(_packs(audit.rulebook)),
+        checked=_checked(audit),
+        incomplete=audit.incomplete,
+        problems=tuple(
+            f"{one.where}: {one.what}" + (f"; {one.instead}" if one.instead else "") for one in audit.problems
+        ),
+        cautions=CAUTIONS,
+    )
+
+
+def _working(outcome: Outcome, audit: Audit, facts: Facts) -> tuple[WorkingLine, ...]:
+    """How a rule came to an outcome, as lines; an empty line of depth 0 parts whether it applies from what it
+    asks.
+    """
+    found = working_of(outcome, audit, facts)
+    lines = [
+        WorkingLine(line.depth, line.text, line.origin, "" if line.answer is None else line.answer.value)
+        for part in (found.applies, found.requires)
+        for line in part
+    ]
+    if found.failure:
+        lines.append(WorkingLine(0, f"the rule itself failed: {found.failure}", "", ""))
+    return tuple(lines)
+
+
+def _sections(findings: Iterable[Entry]) -> Iterator[Section]:
+    by_severity: dict[Severity, list[Entry]] = {severity: [] for severity in Severity}
+    for entry in findings:
+        by_severity[entry.severity].append(entry)
+    for severity, its in by_severity.items():
+        if its:
+            yield Section(
+                severity=severity,
+                label=SEVERITY_LABELS[severity],
+                meaning=SEVERITY_MEANINGS[severity],
+                anchor=f"do-{severity.value}",
+                sign=SEVERITY_SIGNS[severity],
+                matters=tuple(_matters(its, together=severity.rank >= Severity.NEXT_MAINTENANCE.rank)),
+                count=_count(its),
+            )
+
+
+def _matters(entries: Iterable[Entry], *, together: bool) -> Iterator[Matter]:
+    """Entries one by one, as one walks from set to set; what can wait is told once for all sets where it is
+    the same.
+    """
+    alike: dict[object, list[Entry]] = {}
+    for entry in entries:
+        words = tuple((one.where, one.message, one.remedy) for one in entry.said)
+        key = (entry.rule, words, entry.accepted) if together and entry.set_key else entry.anchor
+        alike.setdefault(key, []).append(entry)
+    for its in alike.values():
+        title = its[0].set_title if len(its) == 1 else f"Sets {marks([one.set_key for one in its])}"
+        yield Matter(title, its[0].anchor, tuple(its))
+
+
+def _count(entries: Iterable[Entry]) -> str:
+    its = list(entries)
+    sets = len({entry.set_key for entry in its if entry.set_key})
+    on_sets = f" on {counted(sets, 'set')}" if sets else ""
+    in_house = " and the rest of the house" if sets and any(not entry.set_key for entry in its) else ""
+    return f"{counted(len(its), 'matter')}{on_sets}{in_house}"
+
+
+def _sets(audit: Audit, told: Iterable[Entry], facts: Facts, *, with_cards: bool) -> Iterator[SetReport]:
+    by_set: dict[str, list[Entry]] = {}
+    for entry in told:
+        by_set.setdefault(entry.set_key, []).append(entry)
+    counts: dict[str, Counter[Result]] = {}
+    for outcome in audit.outcomes:
+        counts.setdefault(set_key(outcome.thing), Counter())[outcome.result] += 1
+    system = cast(System, audit.rig.units)
+    for key, verdict in audit.verdicts.items():
+        its = tuple(by_set.get(key, ()))
+        card = card_of(verdict.thing, facts, system) if with_cards else None
+        yield _set(verdict, its, counts.get(key, Counter()), card, facts, system)
+
+
+def _set(
+    verdict: Verdict,
+    its: tuple[Entry, ...],
+    counts: Counter[Result],
+    card: Card | None,
+    facts: Facts,
+    system: System,
+) -> SetReport:
+    thing = verdict.thing
+    tagged = _tagged(thing) if verdict.tagged_out else ""
+    return SetReport(
+        key=verdict.key,
+        anchor=set_anchor(verdict.key),
+        title=set_title(verdict.key),
+        name=_written(thing, "name"),
+        state=verdict.state,
+        state_label=STATE_LABELS[verdict.state],
+        sign=STATE_SIGNS[verdict.state],
+        because=_because(verdict, its, tagged),
+        tagged=tagged,
+        described=tuple(_described(thing, facts, system)),
+        entries=its,
+        met=counts[Result.MET],
+        not_applicable=counts[Result.NOT_APPLICABLE],
+        card=card,
+    )
+
+
+def _tagged(thing: Thing) -> str:
+    recorded = thing.facts["tagged_out"]
+    since = f" since {write_date(recorded.value)}" if isinstance(recorded.value, Bounds) else ""
+    return f"tagged out{since}"
+
+
+def _because(verdict: Verdict, its: Iterable[Entry], tagged: str) -> str:
+    """Why a set is in its state, in one line: the rules that decide it, by what they look after."""
+    deciding = {outcome.rule for outcome in verdict.deciding}
+    titles = [entry.rule for entry in its if entry.rule in deciding]
+    named = listed(list(dict.fromkeys(titles)))
+    if tagged:
+        return f"{tagged}" + (f"; behind the tag: {named}" if named else "")
+    if verdict.state is State.CANNOT_BE_TOLD and not verdict.looked_at:
+        return "no rule looked at it"
+    if verdict.state is State.NOTHING_FOUND:
+        return f"{counted(verdict.undetermined, 'milder question')} open" if verdict.undetermined else ""
+    return named
+
+
+def _described(thing: Thing, facts: Facts, system: System) -> Iterator[tuple[str, str]]:
+    """What a set is, as far as it is recorded."""
+    for label, name in (
+        ("Use", "use"),
+        ("System", "system"),
+        ("From the plaster line", "from_plaster_line"),
+        ("Built", "built"),
+        ("Last reconditioned", "reconditioned"),
+        ("Live load posted", "posted_load"),
+        ("Last inspected", "last_inspection"),
+    ):
+        fact = thing.kind.facts.get(name)
+        if fact is None:
+            continue
+        value = facts.value(thing, name)
+        if isinstance(value, Unknown):
+            yield label, NOT_KNOWN
+            continue
+        dimension = None if fact.type == "date" else fact.dimension
+        yield label, write_value(value, dimension, system).replace("-", " " if fact.type == "word" else "-")
+    lines = thing.parts.get("lift_lines")
+    if isinstance(lines, tuple):
+        yield "Lift lines", f"{len(lines)}" + (" and more" if "lift_lines" in thing.unlisted else "")
+    if thing.seen is not None:
+        how = f", {thing.seen.how.replace('-', ' ')}" if thing.seen.how else ""
+        yield (
+            "Last looked at",
+            f"by {thing.seen.by or 'somebody'} on {thing.seen.on or 'an unknown day'}{how}",
+        )
+
+
+def _rules(audit: Audit) -> Iterator[RuleReport]:
+    """The rules that found something, cannot tell, or failed, for a reader to look up."""
+    counts: dict[str, Counter[Result]] = {}
+    for outcome in audit.outcomes:
+        counts.setdefault(outcome.rule, Counter())[outcome.result] += 1
+    titles = _titles(audit.rulebook)
+    changes = changes_by_rule(audit.rulebook.changes)
+    for rule in audit.rulebook.rules:
+        its = counts.get(rule.slug, Counter())
+        yield RuleReport(
+            slug=rule.slug,
+            anchor=rule_anchor(rule.slug),
+            title=rule.title,
+            about=rule.about.replace("_", " "),
+            severity=rule.severity,
+            severity_label=SEVERITY_LABELS[rule.severity],
+            pack=rule.pack,
+            why=rule.why.strip(),
+            authorities=authority(rule, titles),
+            changed_by=changes.get(rule.slug, ()),
+            counts=tuple((result.value, its[result]) for result in Result if its[result]),
+            place=rule.place,
+        )
+
+
+def _titles(book: RuleBook) -> dict[str, str]:
+    return {
+        key: f"{work.title} ({work.edition})" if work.edition else work.title
+        for key, work in book.works.items()
+    }
+
+
+def _change(one: Change) -> ChangeReport:
+    on = f" on {one.decided_on.isoformat()}" if one.decided_on else ""
+    until = f", until {one.until.isoformat()}" if one.until else ""
+    return ChangeReport(
+        rule=one.rule,
+        rule_anchor=rule_anchor(one.rule),
+        part=one.part.replace("parameters.", "").replace("_", " "),
+        way=one.way,
+        before=one.before,
+        after=one.after,
+        pack=one.pack,
+        decided=f"{one.decided_by or 'nobody named'}{on}{until}",
+        reason=one.reason,
+        standing=changed(one)
+        if one.in_force
+        else f"{changed(one)}: its day has passed, so the rule is back as it was",
+    )
+
+
+def _sources(audit: Audit) -> Iterator[SourceReport]:
+    """Works behind the rules in force, the most cited first."""
+    used: Counter[str] = Counter()
+    for rule in audit.rulebook.rules:
+        if rule.retired is None:
+            used.update({citation.work for citation in rule.citations})
+    for key, rules in sorted(used.items(), key=lambda pair: (-pair[1], pair[0])):
+        work = audit.rulebook.works[key]
+        basis = "read" if work.basis == "read" else "from memory, not yet read in print"
+        yield SourceReport(key, work.title, work.edition, work.kind, basis, work.note, rules)
+
+
+def _packs(book: RuleBook) -> Iterator[PackReport]:
+    for pack in book.packs:
+        yield PackReport(
+            name=pack.name,
+            title=pack.title,
+            edition=pack.edition,
+            digest=pack.digest,
+            covers=pack.covers,
+            leaves_out=pack.leaves_out,
+            brought_by=f"plugin {pack.plugin}" if pack.plugin else f"folder {pack.folder}",
+            rules=len(pack.rules),
+        )
+
+
+def _checked(audit: Audit) -> Checked:
+    counts = Counter(outcome.result for outcome in audit.outcomes)
+    applied = {outcome.rule for outcome in audit.outcomes if outcome.result is not Result.NOT_APPLICABLE}
+    in_force = [rule for rule in audit.rulebook.rules if rule.retired is None]
+    kinds = audit.rig.vocabulary.kinds
+    return Checked(
+        read=audit.rig.files,
+        counts=tuple((result.value, counts[result]) for result in Result if counts[result]),
+        things=sum(1 for _ in audit.rig.house.below()),
+        rules=len(in_force),
+        kinds=tuple(
+            Unlooked(kinds[one.kind].word.replace("-", " "), len(one.things), _some_paths(one.things))
+            for one in audit.coverage.kinds
+        ),
+        facts=tuple(
+            Unlooked(
+                f"{one.fact.replace('_', ' ')} of the {kinds[one.kind].word.replace('-', ' ')}",
+                len(one.things),
+                _some_paths(one.things),
+            )
+            for one in audit.coverage.facts
+        ),
+        rules_without_things=tuple(rule.slug for rule in in_force if rule.slug not in applied),
+        not_run=(
+            *audit.incomplete,
+            *(
+                f"{rule.slug}: retired by {retired.pack}, decided by {retired.decided_by}: {retired.reason}"
+                for rule in audit.rulebook.rules
+                if (retired := rule.retired) is not None
+            ),
+        ),
+    )
+
+
+def _some_paths(things: Iterable[Thing]) -> str:
+    """Where things are: by line set where they are in sets, else by path; cut where there are many."""
+    sets = list(dict.fromkeys(thing.line_set.key for thing in things if thing.line_set is not None))
+    others = [thing.path for thing in things if thing.line_set is None]
+    named = (
+        [f"{'set' if len(sets) == 1 else 'sets'} {marks(sorted(sets, key=natural_order))}"] if sets else []
+    )
+    named += others[:_MOST_NAMED]
+    more = len(others) - _MOST_NAMED
+    return "; ".join(named) + (f"; and {more} more" if more > 0 else "")
+
+
+def _written(thing: Thing, fact: str) -> str:
+    recorded = thing.facts.get(fact)
+    return recorded.value.text if recorded is not None and isinstance(recorded.value, Name) else ""

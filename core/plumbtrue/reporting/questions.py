@@ -1,0 +1,124 @@
+"""What to find out: every fact that would settle something, once, with where to look and with what.
+
+What hangs on the gravest rules comes first, then what settles most.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from plumbtrue.audit.natural_order import natural_order
+from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.audit.verdicts import line_set_of
+from plumbtrue.reporting.places_in_words import where
+from plumbtrue.reporting.report import Question
+from plumbtrue.reporting.wording import SEVERITY_LABELS, counted, listed, marks
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.vocabulary import Fact, Vocabulary
+from plumbtrue.rules.severity import Severity
+
+_OF_LOOKING = ("not recorded", "looked", "recorded", "in order", "hidden", "not all", "not seen", "seen")
+_ASKING = (Result.UNDETERMINED, Result.ERROR)
+
+
+@dataclass(slots=True)
+class _Gathered:
+    """What asks for one fact of one kind of thing, while it is gathered."""
+
+    fact: Fact
+    word: str
+    things: dict[Thing, None] = field(default_factory=dict)
+    reasons: dict[str, None] = field(default_factory=dict)
+    outcomes: dict[str, Outcome] = field(default_factory=dict)
+
+
+def questions(outcomes: Iterable[Outcome], vocabulary: Vocabulary) -> tuple[Question, ...]:
+    """The questions behind everything that could not be told and that nobody has accepted."""
+    gathered: dict[tuple[str, str], _Gathered] = {}
+    for outcome in outcomes:
+        if outcome.result in _ASKING and outcome.counts:
+            for missing in outcome.missing:
+                fact = missing.thing.kind.facts.get(missing.fact)
+                if fact is None:
+                    continue
+                key = (missing.thing.kind.name, missing.fact)
+                one = gathered.setdefault(key, _Gathered(fact, missing.thing.kind.word.replace("-", " ")))
+                one.things[missing.thing] = None
+                one.reasons[missing.why] = None
+                one.outcomes[outcome.key] = outcome
+    ordered = sorted(gathered.items(), key=lambda item: _order(item[0], item[1]))
+    return tuple(_question(number, one, vocabulary) for number, (_, one) in enumerate(ordered, start=1))
+
+
+def _order(key: tuple[str, str], one: _Gathered) -> tuple[int, bool, int, tuple[str, str]]:
+    return (_gravest(one).rank, not _can_be_looked_up(one), -len(one.outcomes), key)
+
+
+def _gravest(one: _Gathered) -> Severity:
+    return min((outcome.severity for outcome in one.outcomes.values()), key=lambda each: each.rank)
+
+
+def _can_be_looked_up(one: _Gathered) -> bool:
+    """A computed figure cannot be looked up: what it wants is named beside it, or cannot be had. Nor can a
+    figure that nobody makes for such a part, where the reason is of the formula and not of anybody's looking.
+    """
+    return not one.fact.is_computed and any(reason.startswith(_OF_LOOKING) for reason in one.reasons)
+
+
+def _question(number: int, one: _Gathered, vocabulary: Vocabulary) -> Question:
+    fact = one.fact
+    name = fact.name.replace("_", " ")
+    gravest = _gravest(one)
+    subject = f"{name} of the {one.word}" if one.word != "house" else f"{name} of the house"
+    return Question(
+        number=number,
+        anchor=f"question-{fact.name.replace('_', '-')}-{one.word.replace(' ', '-')}",
+        fact=fact.name,
+        subject=subject[0].upper() + subject[1:],
+        meaning=fact.meaning,
+        where=tuple(_by_set(one.things)),
+        reasons=tuple(sorted(one.reasons)),
+        step=vocabulary.survey_steps.get(fact.step, "") if fact.step is not None else "",
+        look=fact.look or "",
+        tool=fact.tool or "",
+        words=tuple((fact.words or {}).items()),
+        settles=_settles(one, gravest),
+        rules=tuple(sorted({outcome.rule for outcome in one.outcomes.values()})),
+        severity=gravest,
+        severity_label=SEVERITY_LABELS[gravest],
+        outcomes=len(one.outcomes),
+        can_be_looked_up=_can_be_looked_up(one),
+    )
+
+
+def _by_set(things: Iterable[Thing]) -> list[tuple[str, str]]:
+    """Things by line set; sets where it is the same things are drawn together."""
+    by_set: dict[Thing | None, list[Thing]] = {}
+    for thing in things:
+        by_set.setdefault(line_set_of(thing), []).append(thing)
+    alike: dict[str, list[str]] = {}
+    house: list[tuple[str, str]] = []
+    for line_set, there in by_set.items():
+        if line_set is None:
+            house.append(("the house", where(there, None)))
+        elif all(thing.line_set is line_set for thing in there):
+            alike.setdefault(where(there, line_set), []).append(line_set.key)
+        else:
+            alike.setdefault(where(there, None), []).append(line_set.key)
+    sets = [(_sets(sorted(keys, key=natural_order)), phrase) for phrase, keys in alike.items()]
+    return [*sorted(sets, key=lambda pair: natural_order(pair[0].partition(" ")[2])), *house]
+
+
+def _sets(keys: Sequence[str]) -> str:
+    return f"{'set' if len(keys) == 1 else 'sets'} {marks(keys)}"
+
+
+def _settles(one: _Gathered, gravest: Severity) -> str:
+    outcomes = one.outcomes.values()
+    sets = {line_set.key for outcome in outcomes if (line_set := line_set_of(outcome.thing)) is not None}
+    on = f" on {counted(len(sets), 'set')}" if sets else ""
+    grave = sum(outcome.severity is gravest for outcome in outcomes)
+    urgent = SEVERITY_LABELS[gravest].lower()
+    others = len(one.outcomes) - grave
+    more = f", and {others} milder" if others else ""
+    rules = listed(sorted({outcome.rule for outcome in outcomes}))
+    return f"{counted(grave, 'answer')} as urgent as “{urgent}”{more}{on}: {rules}"

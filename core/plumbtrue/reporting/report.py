@@ -1,0 +1,308 @@
+"""The report: everything that any format prints, sorted, counted, grouped and worded.
+
+Formats place it on paper, screen or wire and decide nothing. It is made from an audit by
+`plumbtrue.reporting.building`; figures of line sets, and workings, are made only for formats that show
+them.
+"""
+
+from dataclasses import dataclass
+
+from plumbtrue.audit.verdicts import State
+from plumbtrue.documents.place import Place
+from plumbtrue.reporting.cards import Card
+from plumbtrue.rules.result import Result
+from plumbtrue.rules.severity import Severity
+
+
+@dataclass(frozen=True, slots=True)
+class WorkingLine:
+    """One line of a working: how deep it explains, what it says, where that was written."""
+
+    depth: int
+    text: str
+    origin: str
+    answer: str
+    """`holds`, `does not hold`, `cannot be told`; empty for a value."""
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What was said about some things that a rule judged alike."""
+
+    where: str
+    message: str
+    remedy: str
+    paths: tuple[str, ...]
+    missing: tuple[str, ...]
+    """What would settle it, in words."""
+    location: Place
+    """Where the deciding fact, else the thing, was written."""
+    working: tuple[WorkingLine, ...] = ()
+    """How the rule came to it, for the first of the things; empty where the format shows none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """That somebody accepted a finding, and whether that still covers it."""
+
+    by: str
+    until: str
+    reason: str
+    meanwhile: str
+    state: str
+    standing: str
+    """`in force`, `expired` or `worse than accepted`."""
+
+    @property
+    def in_force(self) -> bool:
+        return self.standing == "in force"
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One rule at one line set, or in the rest of the house: one matter, however many lines have it."""
+
+    anchor: str
+    rule: str
+    title: str
+    severity: Severity
+    severity_label: str
+    result: Result
+    result_label: str
+    set_key: str
+    """Key of the line set; empty for the rest of the house."""
+    set_anchor: str
+    set_title: str
+    said: tuple[Said, ...]
+    remedies: tuple[str, ...]
+    why: str
+    authorities: tuple[str, ...]
+    pack: str
+    changed_by: tuple[str, ...]
+    """What later packs changed in the rule, in words."""
+    accepted: Accepted | None
+    things: int
+    search: str
+    """Everything that a reader may look for, in small letters."""
+
+
+@dataclass(frozen=True, slots=True)
+class Matter:
+    """One entry; or, of what can wait, the same matter at several line sets, told once."""
+
+    sets_title: str
+    """`Set 14`, or `Sets 7 to 11 and 13`."""
+    anchor: str
+    entries: tuple[Entry, ...]
+
+    @property
+    def first(self) -> Entry:
+        """The one whose words stand for all of them."""
+        return self.entries[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Entries that ask for the same by the same time."""
+
+    severity: Severity
+    label: str
+    meaning: str
+    anchor: str
+    sign: str
+    matters: tuple[Matter, ...]
+    count: str
+    """How many entries on how many sets, in words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A fact to find out: of what, where to look, with what, and what it would settle."""
+
+    number: int
+    anchor: str
+    fact: str
+    """As the vocabulary names it."""
+    subject: str
+    """The fact and the kind of thing, in words."""
+    meaning: str
+    where: tuple[tuple[str, str], ...]
+    """Each line set (or the house) with the things in it."""
+    reasons: tuple[str, ...]
+    step: str
+    look: str
+    tool: str
+    words: tuple[tuple[str, str], ...]
+    settles: str
+    rules: tuple[str, ...]
+    severity: Severity
+    severity_label: str
+    outcomes: int
+    can_be_looked_up: bool
+    """Whether looking can answer it; else the reason says why no figure comes out."""
+
+
+@dataclass(frozen=True, slots=True)
+class HeadlineLine:
+    """How many line sets are in a state, and which."""
+
+    state: State
+    label: str
+    sign: str
+    meaning: str
+    sets: tuple[tuple[str, str], ...]
+    """Key and anchor of each."""
+    also: tuple[str, ...]
+    """What else of the house is in that state."""
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Headline:
+    """The answer that somebody must have who reads no further."""
+
+    lines: tuple[HeadlineLine, ...]
+    notes: tuple[str, ...]
+    """What else belongs to it: an incomplete run, acceptances in force, no rule that applied."""
+    sentence: str
+    """The same in one paragraph, to be read aloud."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetReport:
+    """One line set, on one card."""
+
+    key: str
+    anchor: str
+    title: str
+    name: str
+    state: State
+    state_label: str
+    sign: str
+    because: str
+    """Why it is in that state, in one line."""
+    tagged: str
+    described: tuple[tuple[str, str], ...]
+    """What it is: label and words."""
+    entries: tuple[Entry, ...]
+    met: int
+    not_applicable: int
+    card: Card | None
+
+
+@dataclass(frozen=True, slots=True)
+class RuleReport:
+    """One rule that a reader of this report may want to look up."""
+
+    slug: str
+    anchor: str
+    title: str
+    about: str
+    severity: Severity
+    severity_label: str
+    pack: str
+    why: str
+    authorities: tuple[str, ...]
+    changed_by: tuple[str, ...]
+    counts: tuple[tuple[str, int], ...]
+    """How often it came to which outcome."""
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Unlooked:
+    """Something in the rig that no rule looked at."""
+
+    what: str
+    things: int
+    where: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeReport:
+    """What a later pack changed in a rule, with who decided it, when and why."""
+
+    rule: str
+    rule_anchor: str
+    part: str
+    way: str
+    before: str
+    after: str
+    pack: str
+    decided: str
+    reason: str
+    standing: str
+
+
+@dataclass(frozen=True, slots=True)
+class SourceReport:
+    """A work that a rule with an outcome in this report stands on."""
+
+    key: str
+    title: str
+    edition: str
+    kind: str
+    basis: str
+    note: str
+    rules: int
+
+
+@dataclass(frozen=True, slots=True)
+class PackReport:
+    """A pack that was used."""
+
+    name: str
+    title: str
+    edition: str
+    digest: str
+    covers: tuple[str, ...]
+    leaves_out: tuple[str, ...]
+    brought_by: str
+    rules: int
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What was and what was not looked at."""
+
+    read: tuple[tuple[str, str], ...]
+    """Files, each with the SHA-256 digest of its content."""
+    counts: tuple[tuple[str, int], ...]
+    """Outcomes by their word."""
+    things: int
+    rules: int
+    kinds: tuple[Unlooked, ...]
+    facts: tuple[Unlooked, ...]
+    rules_without_things: tuple[str, ...]
+    """Rules in force that there was nothing to apply to."""
+    not_run: tuple[str, ...]
+    """Rules, packs and plugins that did not run, each with the reason."""
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """Everything that any format prints about one house as of one day."""
+
+    version: str
+    house: str
+    owner: str
+    file: str
+    on: str
+    headline: Headline
+    sections: tuple[Section, ...]
+    accepted: tuple[Entry, ...]
+    """Findings that somebody accepted, and whose acceptance is in force."""
+    undetermined: tuple[Entry, ...]
+    questions: tuple[Question, ...]
+    sets: tuple[SetReport, ...]
+    house_entries: tuple[Entry, ...]
+    rules: tuple[RuleReport, ...]
+    changes: tuple[ChangeReport, ...]
+    sources: tuple[SourceReport, ...]
+    common_practice_rules: int
+    packs: tuple[PackReport, ...]
+    checked: Checked
+    incomplete: tuple[str, ...]
+    problems: tuple[str, ...]
+    """Waivers that match nothing, and the like."""
+    cautions: tuple[str, ...]
