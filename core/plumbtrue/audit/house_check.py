@@ -50,6 +50,7 @@ def check_house(
     *,
     on: date,
     packs: Sequence[str] = (),
+    packs_from: Path | None = None,
     waivers: Sequence[Path] = (),
     third_party: bool = True,
 ) -> Audit:
@@ -57,13 +58,14 @@ def check_house(
 
     Args:
         packs: packs to judge by, instead of those that the house's file names.
+        packs_from: the folder in which those packs lie that are asked for by their folder; else the house's.
         third_party: whether plugins of other distributions are used.
     Raises:
         CannotRead: the house, a pack or a file of waivers cannot be used.
     """
     ground = prepare(third_party=third_party)
     rig = read_rig(path, ground.vocabulary)
-    book = rules_for(rig, path.parent, ground, on=on, packs=packs)
+    book = rules_for(rig, (packs_from if packs else None) or path.parent, ground, on=on, packs=packs)
     return audit(rig, book, on, read_all_waivers(waivers), further=ground.further)
 
 
@@ -72,21 +74,38 @@ def check_many(
     *,
     on: date,
     packs: Sequence[str] = (),
+    packs_from: Path | None = None,
     waivers: Sequence[Path] = (),
     third_party: bool = True,
     executor: "Executor | None" = None,
 ) -> Iterator[Checked]:
     """Check several houses. They come back in the order given, whatever the executor does first."""
-    check = partial(try_house, on=on, packs=tuple(packs), waivers=tuple(waivers), third_party=third_party)
+    check = partial(
+        try_house,
+        on=on,
+        packs=tuple(packs),
+        packs_from=packs_from,
+        waivers=tuple(waivers),
+        third_party=third_party,
+    )
     yield from map(check, paths) if executor is None else executor.map(check, paths)
 
 
 def try_house(
-    path: Path, *, on: date, packs: Sequence[str], waivers: Sequence[Path], third_party: bool
+    path: Path,
+    *,
+    on: date,
+    packs: Sequence[str],
+    waivers: Sequence[Path],
+    third_party: bool,
+    packs_from: Path | None = None,
 ) -> Checked:
     """Check a house; one that cannot be read is a result too."""
     try:
-        return Checked(path, check_house(path, on=on, packs=packs, waivers=waivers, third_party=third_party))
+        found = check_house(
+            path, on=on, packs=packs, packs_from=packs_from, waivers=waivers, third_party=third_party
+        )
+        return Checked(path, found)
     except CannotRead as failure:
         return Checked(path, None, failure)
 

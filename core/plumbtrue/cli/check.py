@@ -1,16 +1,30 @@
-"""`plumbtrue check`: houses against their rule packs."""
+"""`plumbtrue check`: houses against their rule packs, reported in any format."""
+
+import os
+import shutil
+import sys
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
 
 import click
 
+if TYPE_CHECKING:
+    from plumbtrue.audit.house_check import Checked
+    from plumbtrue.reporting.formats import Write
+
+_COLUMNS: Final = 80
+_GATES: Final = ("out-of-service", "before-next-use", "next-maintenance", "advisory")
+
 
 @click.command()
-@click.argument("files", nargs=-1, required=True, metavar="FILE...", type=click.Path())
+@click.argument("files", nargs=-1, required=True, metavar="FILE...")
 @click.option(
     "--pack",
     "packs",
     multiple=True,
     metavar="PACK",
-    help="Judge by this pack, instead of those that the house's file names. May be repeated.",
+    help="Judge by this pack, a name or a folder, instead of those that the house's file names. Repeatable.",
 )
 @click.option(
     "--on", metavar="DATE", type=click.DateTime(["%Y-%m-%d"]), help="Check as of this day.  [default: today]"
@@ -19,60 +33,139 @@ import click
     "--gate",
     default="before-next-use",
     show_default=True,
-    type=click.Choice(["out-of-service", "before-next-use", "next-maintenance", "advisory"]),
     metavar="SEVERITY",
-    help="The mildest severity that makes the status other than 0.",
+    type=click.Choice(_GATES),
+    help=f"The mildest severity that asks for a status other than 0: {', '.join(_GATES)}.",
+)
+@click.option(
+    "--format",
+    "format_name",
+    default="terminal",
+    show_default=True,
+    metavar="FORMAT",
+    help="How to report; `--format list` names them all.",
+)
+@click.option(
+    "--output", metavar="FILE", help="Write the report there, whole or not at all, instead of here."
 )
 @click.option(
     "--waivers",
     multiple=True,
     metavar="FILE",
-    type=click.Path(),
-    help="Findings that somebody accepted until a day. May be repeated.",
+    help="Findings that somebody accepted until a day. Repeatable.",
 )
 @click.option("--no-plugins", is_flag=True, help="Leave plugins of other distributions alone.")
+@click.option(
+    "--jobs", default=1, show_default=True, type=click.IntRange(1), metavar="N", help="Houses at a time."
+)
+@click.option(
+    "--width", type=click.IntRange(40), metavar="N", help="Columns of text.  [default: the terminal's]"
+)
 def check(
     files: tuple[str, ...],
     packs: tuple[str, ...],
-    on: object,
+    on: datetime | None,
     gate: str,
+    format_name: str,
+    output: str | None,
     waivers: tuple[str, ...],
     no_plugins: bool,
+    jobs: int,
+    width: int | None,
 ) -> None:
     """Check houses against their rule packs.
 
-    Status 0: nothing at or above the gate was found; 1: something was; 2: something cannot be read; 3: not
-    found, but something at the gate cannot be told, or not everything was looked at.
+    FILE is a house's rig file, or - for standard input. What must not fly comes first, then what to do in
+    order, then what to find out, then what no rule looked at.
 
-    Example: plumbtrue check fixtures/demo/house.yaml --on 2026-04-13
+    \b
+    Status 0: nothing at or above the gate was found, and nothing there is left open.
+    Status 1: something at or above the gate was found.
+    Status 2: wrong usage, or something that cannot be read.
+    Status 3: no such finding, but something at the gate cannot be told, or not everything was looked at.
+
+    Example: plumbtrue check fixtures/demo/house.yaml --on 2026-04-13 --format html --output report.html
     """
-    from datetime import date, datetime
-    from pathlib import Path
-
     from plumbtrue.audit.gate import ExitStatus, exit_status, together
-    from plumbtrue.audit.house_check import check_house
-    from plumbtrue.rules.result import Result
+    from plumbtrue.cli.houses import Wanted, checked
+    from plumbtrue.reporting.formats import Surroundings
     from plumbtrue.rules.severity import Severity
 
-    day = on.date() if isinstance(on, datetime) else date.today()
-    statuses: list[ExitStatus] = []
-    for file in files:
-        audit = check_house(
-            Path(file),
-            on=day,
-            packs=packs,
-            waivers=[Path(one) for one in waivers],
-            third_party=not no_plugins,
-        )
-        for key, verdict in audit.verdicts.items():
-            click.echo(f"set {key}: {verdict.state.value}")
-        for one in audit.outcomes:
-            if one.result in (Result.FINDING, Result.ERROR, Result.UNDETERMINED):
-                settle = "; ".join(f"{m.fact} of {m.thing.path} {m.why}" for m in one.missing[:4])
-                click.echo(
-                    f"{one.thing.path} | {one.rule} | {one.severity.value} | {one.result.value} | {one.message} {settle}"
-                )
-        for problem in audit.problems:
-            click.echo(f"{problem.where}: {problem.what}; {problem.instead}", err=True)
-        statuses.append(exit_status(audit, Severity(gate)))
+    write = _format(format_name, third_party=not no_plugins)
+    day = on.date() if on is not None else date.today()
+    wanted = Wanted(day, packs, tuple(Path(one) for one in waivers), not no_plugins, jobs)
+    houses = list(checked(files, wanted))
+    for house in houses:
+        _tell_what_is_wrong(house)
+    _put(write(houses, Surroundings(day, Severity(gate), *_terminal(width, output))), output)
+    statuses = [
+        ExitStatus.CANNOT_USE if one.audit is None else exit_status(one.audit, Severity(gate))
+        for one in houses
+    ]
     click.get_current_context().exit(together(statuses))
+
+
+def _format(name: str, *, third_party: bool) -> "Write":
+    """What writes a format, of ours or of a plugin."""
+    from plumbtrue.audit.house_check import prepare
+    from plumbtrue.documents.nearest_word import nearest
+    from plumbtrue.reporting.formats import FORMATS, of_plugin
+
+    brought = {
+        one.name: one
+        for plugin in prepare(third_party=third_party).plugins.loaded
+        for one in plugin.report_formats
+    }
+    meanings = {
+        **{one.name: one.meaning for one in brought.values()},
+        **{one.name: one.meaning for one in FORMATS.values()},
+    }
+    if name == "list":
+        wide = max(len(one) for one in meanings)
+        click.echo("\n".join(f"{one:{wide}}  {meaning}" for one, meaning in meanings.items()))
+        click.get_current_context().exit(0)
+    if name in FORMATS:
+        return FORMATS[name].write
+    if name in brought:
+        return of_plugin(brought[name])
+    near = nearest(name, list(meanings))
+    raise click.BadParameter(
+        f"there is no format {name}; "
+        + (f"did you mean {near}?" if near else f"there are {', '.join(meanings)}"),
+        param_hint="--format",
+    )
+
+
+def _terminal(width: int | None, output: str | None) -> tuple[int, bool, bool]:
+    """Columns, whether colours are taken, and whether signs beyond ASCII are, of where the report goes."""
+    if output is not None:
+        return width or _COLUMNS, False, True
+    signs = "utf" in (sys.stdout.encoding or "").lower()
+    if not sys.stdout.isatty():
+        return width or _COLUMNS, bool(os.environ.get("FORCE_COLOR")), signs
+    colour = not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    return width or shutil.get_terminal_size((_COLUMNS, 24)).columns, colour, signs
+
+
+def _tell_what_is_wrong(house: "Checked") -> None:
+    """Documents that cannot be read, and acceptances that match nothing, in full."""
+    from plumbtrue.documents.place import CannotRead
+    from plumbtrue.documents.rendering import render_problems
+
+    if house.failure is not None:
+        click.echo(render_problems(house.failure), err=True)
+    elif house.audit is not None and house.audit.problems:
+        click.echo(render_problems(CannotRead(house.audit.problems)), err=True)
+
+
+def _put(text: str, output: str | None) -> None:
+    """A report where it is wanted: here, or in a file that is written whole or not at all."""
+    if output is None:
+        click.echo(text, nl=False, color=True)
+        return
+    from plumbtrue.documents.writing import write_whole
+
+    try:
+        write_whole(Path(output), text)
+    except OSError as error:
+        raise click.FileError(output, hint=error.strerror or str(error)) from error

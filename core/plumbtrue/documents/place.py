@@ -44,3 +44,7 @@ class CannotRead(Exception):  # noqa: N818 (it reads as a sentence where it is r
         self.problems = problems
         self.texts: Mapping[str, str] = texts or {}
         """What was read, by the file's name in the problems' places, so that their lines can be shown."""
+
+    def __reduce__(self) -> tuple[type["CannotRead"], tuple[tuple[Problem, ...], dict[str, str]]]:
+        """Carried whole from one process to another: houses are checked several at a time."""
+        return type(self), (self.problems, dict(self.texts))

@@ -1,36 +1,74 @@
-"""Formats of the report, by the name by which they are asked for; each is loaded only when it is wanted."""
+"""Formats of the report, by the name by which they are asked for; each is loaded only when it is wanted.
 
-from collections.abc import Callable
+A format writes all houses of a run at once, those that could not be read among them: silence about one of
+them must never look like nothing found.
+"""
+
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from datetime import date
 from importlib import import_module
 from typing import Final, cast
 
-from plumbtrue.audit.auditing import Audit
-from plumbtrue.reporting.building import report_of
+from plumbtrue.audit.house_check import Checked
+from plumbtrue.documents.place import CannotRead
+from plumbtrue.plugins import ReportFormat
+from plumbtrue.rules.severity import Severity
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """What is not of the houses: the day, the gate, and what a terminal takes."""
+
+    on: date
+    gate: Severity
+    width: int = 80
+    colour: bool = False
+    signs: bool = True
+    """Whether signs beyond ASCII can be shown."""
+
+
+Write = Callable[[Sequence[Checked], Surroundings], str]
 
 
 @dataclass(frozen=True, slots=True)
 class Format:
-    """A way to write the report of one house."""
+    """A way to write the report; its module has a function `written` of houses and surroundings."""
 
     name: str
-    module: str
     suffix: str
     meaning: str
-    workings: bool
-    cards: bool
+    module: str
 
-    def write(self, audit: Audit) -> str:
-        """The report of an audit in this format."""
-        written = cast(Callable[..., str], getattr(import_module(self.module), self.name))
-        return written(report_of(audit, workings=self.workings, cards=self.cards))
+    def write(self, houses: Sequence[Checked], around: Surroundings) -> str:
+        """The houses of a run in this format."""
+        return cast(Write, import_module(self.module).written)(houses, around)
 
 
+_HERE: Final = "plumbtrue.reporting"
 FORMATS: Final = {
     one.name: one
     for one in (
-        Format("terminal", "plumbtrue.reporting.terminal", ".txt", "for reading here", False, False),
-        Format("markdown", "plumbtrue.reporting.markdown", ".md", "for mail and reviews", False, False),
-        Format("html", "plumbtrue.reporting.html", ".html", "one page with cards and figures", True, True),
+        Format("terminal", ".txt", "text for reading here", f"{_HERE}.terminal"),
+        Format("markdown", ".md", "text with marks, for mail and reviews", f"{_HERE}.markdown"),
+        Format("html", ".html", "one page with cards and figures, for screen and paper", f"{_HERE}.html"),
+        Format(
+            "json", ".json", "everything, for programs; schemas/audit-1.schema.json", f"{_HERE}.json_format"
+        ),
     )
 }
+
+
+def of_plugin(brought: ReportFormat) -> Write:
+    """A format of a plugin, which writes audits one by one."""
+
+    def write(houses: Sequence[Checked], around: Surroundings) -> str:
+        return "".join(brought.write(house.audit) for house in houses if house.audit is not None)
+
+    return write
+
+
+def not_read(house: Checked) -> tuple[str, ...]:
+    """Why a house could not be read: each problem on a line."""
+    failure = house.failure or CannotRead(())
+    return tuple(f"{one.where}: {one.what}" for one in failure.problems)

@@ -14,7 +14,13 @@ from plumbtrue.audit.verdicts import line_set_of
 from plumbtrue.documents.place import Place
 from plumbtrue.reporting.places_in_words import name_of, where
 from plumbtrue.reporting.report import Accepted, Entry, Said, WorkingLine
-from plumbtrue.reporting.wording import RESULT_LABELS, SEVERITY_LABELS, authority, sentence
+from plumbtrue.reporting.wording import (
+    RESULT_LABELS,
+    SEVERITY_LABELS,
+    authority,
+    authority_in_short,
+    sentence,
+)
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.packs.pack import Change, RuleBook
 
@@ -148,6 +154,7 @@ def _entry(
         remedies=tuple(dict.fromkeys(one.remedy for one in said if one.remedy)),
         why=rule.why.strip(),
         authorities=authority(rule, titles),
+        authority=authority_in_short(rule, {key: work.title for key, work in book.works.items()}),
         pack=first.pack,
         changed_by=changes.get(rule.slug, ()),
         accepted=None if first.acceptance is None else _accepted(first.acceptance),

@@ -77,6 +77,8 @@ class Entry:
     remedies: tuple[str, ...]
     why: str
     authorities: tuple[str, ...]
+    authority: str
+    """The same on one line."""
     pack: str
     changed_by: tuple[str, ...]
     """What later packs changed in the rule, in words."""

@@ -4,12 +4,16 @@ What can wait is short here; everything is in the other formats. Colour comes be
 instead of them.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from plumbtrue.audit.house_check import Checked
 from plumbtrue.audit.verdicts import State
 from plumbtrue.documents.printable import printable, width_of
+from plumbtrue.reporting.building import report_of
+from plumbtrue.reporting.formats import Surroundings
+from plumbtrue.reporting.headline import headline
 from plumbtrue.reporting.report import Entry, HeadlineLine, Matter, Question, Report, Section
 from plumbtrue.reporting.text_layout import padded, wrapped
 from plumbtrue.reporting.wording import counted, listed, marks
@@ -47,6 +51,34 @@ class _Line:
     kind: str = ""
 
 
+def written(houses: Sequence[Checked], around: Surroundings) -> str:
+    """The houses of a run, one after another; of several, how each stands comes first.
+
+    Why a house could not be read stands on standard error, with the lines it is about.
+    """
+    parts = [
+        terminal(report_of(house.audit), width=around.width, colour=around.colour)
+        for house in houses
+        if house.audit is not None
+    ]
+    if len(houses) > 1 or not parts:
+        parts.insert(0, _overview(houses, around))
+    text = f"\n{'=' * min(around.width, 120)}\n".join(parts)
+    return text if around.signs else in_plain_signs(text)
+
+
+def _overview(houses: Sequence[Checked], around: Surroundings) -> str:
+    """One line for each house, and how many could not be read."""
+    lines = [f"{counted(len(houses), 'house')} as of {around.on.isoformat()}"]
+    for house in houses:
+        if house.audit is None:
+            lines += wrapped(f"{house.path}: COULD NOT BE READ", around.width, "  ", "    ")
+        else:
+            told = headline(house.audit).sentence
+            lines += wrapped(f"{house.path}: {told}", around.width, "  ", "    ")
+    return "\n".join(lines) + "\n"
+
+
 def terminal(report: Report, *, width: int = 80, colour: bool = False) -> str:
     """The report as text.
 
@@ -77,8 +109,9 @@ def _coloured(text: str, kind: str) -> str:
 
 def _lines(report: Report, columns: int) -> Iterator[_Line]:
     yield from _head(report, columns)
+    cited: set[str] = set()
     for section in report.sections:
-        yield from _section(section, columns)
+        yield from _section(section, columns, cited)
     yield from _questions(report, columns)
     yield from _accepted(report, columns)
     yield from _not_looked_at(report, columns)
@@ -113,7 +146,7 @@ def _headline(line: HeadlineLine, columns: int) -> Iterator[_Line]:
     )
 
 
-def _section(section: Section, columns: int) -> Iterator[_Line]:
+def _section(section: Section, columns: int, cited: set[str]) -> Iterator[_Line]:
     kind = section.severity.value
     yield _Line("")
     yield _Line(f"{section.sign} {section.label.upper()}: {section.count}", kind)
@@ -125,12 +158,13 @@ def _section(section: Section, columns: int) -> Iterator[_Line]:
         if matter.sets_title != last:
             yield from _paragraph(matter.sets_title, columns, "  ", "  ", "set")
             last = matter.sets_title
-        yield from _matter(matter, columns, brief=brief)
+        yield from _matter(matter, columns, brief=brief, cite=matter.first.rule not in cited)
+        cited.add(matter.first.rule)
     if len(section.matters) > len(shown):
         yield _Line(f"  and {len(section.matters) - len(shown)} more, in the other formats", "quiet")
 
 
-def _matter(matter: Matter, columns: int, *, brief: bool) -> Iterator[_Line]:
+def _matter(matter: Matter, columns: int, *, brief: bool, cite: bool) -> Iterator[_Line]:
     entry = matter.first
     for said in entry.said:
         lead = "" if said.where == "the set" else f"{said.where}: "
@@ -138,7 +172,8 @@ def _matter(matter: Matter, columns: int, *, brief: bool) -> Iterator[_Line]:
     if not brief:
         for remedy in entry.remedies:
             yield from _paragraph(remedy, columns, "      → ", "        ")
-    told = [entry.rule, *entry.authorities, *entry.changed_by]
+    # On whose authority a rule stands is told where it is met first.
+    told = [entry.rule, *([entry.authority, *entry.changed_by] if cite else [])]
     if entry.accepted is not None:
         told.append(
             f"acceptance by {entry.accepted.by} until {entry.accepted.until}: {entry.accepted.standing}"

@@ -16,7 +16,8 @@ def wrapped(text: str, width: int, first: str = "", rest: str = "") -> list[str]
     ['* a rope of', '  1962, pitted', '  by rust']
     """
     lines: list[str] = []
-    line, used, lead = [], 0, first
+    line: list[str] = []
+    used, lead = 0, first
     for word in printable(text).split():
         columns = width_of(word)
         if line and width_of(lead) + used + 1 + columns > width:

@@ -144,6 +144,18 @@ def authority(rule: Rule, titles: "dict[str, str]") -> tuple[str, ...]:
     return tuple(_citation(one, titles) for one in rule.citations)
 
 
+def authority_in_short(rule: Rule, titles: "dict[str, str]") -> str:
+    """The same on one line: works and clauses, without what they say."""
+    if rule.is_common_practice:
+        return COMMON_PRACTICE
+    named = [
+        f"{titles.get(one.work, one.work)}{f', {one.clause}' if one.clause else ''}"
+        f"{'' if one.basis == 'read' else ' (from memory)'}"
+        for one in rule.citations
+    ]
+    return "; ".join(named)
+
+
 def _citation(citation: Citation, titles: "dict[str, str]") -> str:
     clause = f", {citation.clause}" if citation.clause else ""
     says = f": “{citation.says}”" if citation.says else ""

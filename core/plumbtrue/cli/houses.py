@@ -1,0 +1,97 @@
+"""The houses that a command is asked about: files, or one on standard input, each checked by itself."""
+
+import os
+import sys
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+import click
+
+from plumbtrue.audit.auditing import audit
+from plumbtrue.audit.house_check import Checked, check_many, prepare, read_all_waivers, rules_for
+from plumbtrue.cli.pack_names import base_and_names, is_folder
+from plumbtrue.documents.place import CannotRead
+from plumbtrue.rig.reading import read_rig_text
+
+STANDARD_INPUT = "-"
+_SHOWN = "standard input"
+_FEW = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """How houses are to be checked."""
+
+    on: date
+    packs: tuple[str, ...] = ()
+    waivers: tuple[Path, ...] = ()
+    third_party: bool = True
+    jobs: int = 1
+
+
+def checked(files: Sequence[str], wanted: Wanted) -> Iterator[Checked]:
+    """Check each house, in the order given; one that cannot be read stops none of the others."""
+    paths = [Path(file) for file in files if file != STANDARD_INPUT]
+    with ExitStack() as stack:
+        executor = None
+        if wanted.jobs > 1 and len(paths) > 1:
+            from concurrent.futures import ProcessPoolExecutor
+
+            executor = stack.enter_context(ProcessPoolExecutor(min(wanted.jobs, len(paths))))
+        base, packs = _packs(wanted)
+        others = check_many(
+            paths,
+            on=wanted.on,
+            packs=packs,
+            packs_from=base,
+            waivers=wanted.waivers,
+            third_party=wanted.third_party,
+            executor=executor,
+        )
+        with _progress(len(files)) as told:
+            for file in files:
+                yield _standard_input(wanted, base, packs) if file == STANDARD_INPUT else next(others)
+                told()
+
+
+def _packs(wanted: Wanted) -> tuple[Path | None, tuple[str, ...]]:
+    """Packs asked for, with the folder that their folders lie in, if any is asked for by its folder."""
+    if not any(is_folder(name) for name in wanted.packs):
+        return None, wanted.packs
+    return base_and_names(wanted.packs, Path.cwd())
+
+
+def _standard_input(wanted: Wanted, base: Path | None, packs: tuple[str, ...]) -> Checked:
+    path = Path(_SHOWN)
+    try:
+        ground = prepare(third_party=wanted.third_party)
+        here = Path.cwd()
+        rig = read_rig_text(sys.stdin.buffer.read(), _SHOWN, ground.vocabulary, folder=here)
+        book = rules_for(rig, base or here, ground, on=wanted.on, packs=packs)
+        found = audit(rig, book, wanted.on, read_all_waivers(wanted.waivers), further=ground.further)
+    except CannotRead as failure:
+        return Checked(path, None, failure)
+    return Checked(path, found)
+
+
+class _progress:  # noqa: N801  # It reads as what it is where it is used.
+    """Says on standard error how far a long run is, where somebody sits before it."""
+
+    def __init__(self, total: int) -> None:
+        self.total, self.done = total, 0
+        self.shown = total >= _FEW and sys.stderr.isatty() and os.environ.get("TERM") != "dumb"
+
+    def __enter__(self) -> "_progress":
+        return self
+
+    def __call__(self) -> None:
+        self.done += 1
+        if self.shown:
+            click.echo(f"\r{self.done} of {self.total} houses", nl=False, err=True)
+
+    def __exit__(self, *_: object) -> None:
+        if self.shown:
+            click.echo("\r\033[K", nl=False, err=True)

@@ -1,0 +1,236 @@
+"""The report as Markdown, for mail and reviews; it reads well raw.
+
+Text of the house is taken apart from markup by a backslash before every sign that could be markup, and no
+line of it can begin anything.
+"""
+
+import re
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from plumbtrue.audit.house_check import Checked
+from plumbtrue.documents.printable import printable
+from plumbtrue.reporting.building import report_of
+from plumbtrue.reporting.formats import Surroundings, not_read
+from plumbtrue.reporting.report import Entry, HeadlineLine, Matter, Question, Report, Section
+from plumbtrue.reporting.wording import counted, listed, marks
+
+_MARKUP: Final = re.compile(r"([\\`*_\[\]<>#|~$&!])")
+_AT_BEGINNING: Final = re.compile(r"^(\d+)([.)])(?=\s|$)|^([-+=])")
+_ADDRESS: Final = re.compile(r"(?i)\b(https?|ftp|mailto)(:)|(\bwww)(\.)|(@)")
+
+
+def written(houses: Sequence[Checked], around: Surroundings) -> str:
+    """The houses of a run, one after another."""
+    return "\n---\n\n".join(
+        markdown(report_of(house.audit)) if house.audit is not None else _not_read(house) for house in houses
+    )
+
+
+def _not_read(house: Checked) -> str:
+    whys = "".join(f"- {escaped(why)}\n" for why in not_read(house))
+    return f"# {escaped(str(house.path))} could not be read\n\n{whys}"
+
+
+def markdown(report: Report) -> str:
+    """The report as Markdown."""
+    return "\n".join(_lines(report)) + "\n"
+
+
+def escaped(text: str) -> str:
+    """Text that shows as it is written, whatever stands in it, on one line.
+
+    >>> escaped("a | b <script>*")
+    'a \\\\| b \\\\<script\\\\>\\\\*'
+    """
+    plain = " ".join(printable(text).split())
+    marked = _MARKUP.sub(r"\\\1", plain)
+    marked = _ADDRESS.sub(lambda found: _apart(found), marked)
+    return _AT_BEGINNING.sub(lambda found: f"{found[1] or ''}\\{found[2] or found[3]}", marked)
+
+
+def _apart(found: re.Match[str]) -> str:
+    """An address spelled so that no reader makes a link of it: the report links to nothing outside."""
+    if found[5]:
+        return "&#64;"
+    word, sign = (found[1], found[2]) if found[1] else (found[3], found[4])
+    return f"{word}&#{ord(sign)};"
+
+
+def _lines(report: Report) -> Iterator[str]:
+    yield f"# {escaped(report.house)}, as of {report.on}"
+    yield ""
+    yield from _headline(report)
+    for section in report.sections:
+        yield from _section(section)
+    yield from _questions(report)
+    yield from _accepted(report)
+    yield from _sets(report)
+    yield from _not_looked_at(report)
+    yield from _behind(report)
+
+
+def _headline(report: Report) -> Iterator[str]:
+    yield "| state | how many | which |"
+    yield "|---|---:|---|"
+    for line in report.headline.lines:
+        yield f"| {line.sign} **{line.label}** | {len(line.sets) or ''} | {_which(line)} |"
+    yield ""
+    for note in report.headline.notes:
+        yield f"**{escaped(note)}**"
+        yield ""
+
+
+def _which(line: HeadlineLine) -> str:
+    keys = escaped(marks([key for key, _ in line.sets])) if line.sets else ""
+    also = escaped(f"also {listed(line.also)}" if keys else listed(line.also)) if line.also else ""
+    return "; ".join(part for part in (keys, also) if part)
+
+
+def _section(section: Section) -> Iterator[str]:
+    yield f"## {section.sign} {section.label}: {section.count}"
+    yield ""
+    yield section.meaning
+    yield ""
+    last = ""
+    for matter in section.matters:
+        if matter.sets_title != last:
+            yield f"### {escaped(matter.sets_title)}"
+            yield ""
+            last = matter.sets_title
+        yield from _matter(matter)
+
+
+def _matter(matter: Matter) -> Iterator[str]:
+    entry = matter.first
+    said, *others = entry.said
+    yield f"- {_said(said.where, said.message)}"
+    for one in others:
+        yield f"  {_said(one.where, one.message)}"
+    for remedy in entry.remedies:
+        yield f"  - Do: {escaped(remedy)}"
+    yield f"  - Rule `{entry.rule}`, {escaped('; '.join(entry.authorities))}"
+    for change in entry.changed_by:
+        yield f"  - {escaped(change)}"
+    if entry.accepted is not None:
+        mark = entry.accepted
+        told = f"Accepted by {mark.by} until {mark.until}, and {mark.standing}: {mark.reason}"
+        yield f"  - {escaped(told)}"
+    yield ""
+
+
+def _said(where: str, message: str) -> str:
+    return escaped(message) if where == "the set" else f"**{escaped(where)}**: {escaped(message)}"
+
+
+def _questions(report: Report) -> Iterator[str]:
+    if not report.questions:
+        return
+    yield f"## ? To find out: {counted(len(report.questions), 'question')}"
+    yield ""
+    yield "What nobody knows never passes. What settles most comes first."
+    yield ""
+    for question in report.questions:
+        yield from _question(question)
+
+
+def _question(question: Question) -> Iterator[str]:
+    where = "; ".join(
+        f"{place}: {things}" if things != "the set" else place for place, things in question.where
+    )
+    asked = f"{where} ({listed(question.reasons)})"
+    yield f"{question.number}. **{escaped(question.subject)}**: {escaped(asked)}"
+    look = ", with ".join(part for part in (question.look, question.tool) if part)
+    if question.can_be_looked_up and look:
+        step = f" ({escaped(question.step)})" if question.step else ""
+        yield f"   - Look: {escaped(look)}{step}"
+    if question.words:
+        yield f"   - One of: {escaped(', '.join(word for word, _ in question.words))}"
+    yield f"   - Settles {escaped(question.settles)}"
+    yield ""
+
+
+def _accepted(report: Report) -> Iterator[str]:
+    if not report.accepted:
+        return
+    yield f"## Accepted until a day: {counted(len(report.accepted), 'matter')}"
+    yield ""
+    for entry in report.accepted:
+        yield from _accepted_entry(entry)
+
+
+def _accepted_entry(entry: Entry) -> Iterator[str]:
+    mark = entry.accepted
+    assert mark is not None, "only accepted entries are listed here"
+    said = "; ".join(_said(one.where, one.message) for one in entry.said)
+    yield f"- {escaped(entry.set_title)}: {said}"
+    yield f"  - Rule `{entry.rule}`, {entry.severity_label.lower()}"
+    yield f"  - {escaped(mark.by)}, until {mark.until}: {escaped(mark.reason)}"
+    yield f"  - Meanwhile: {escaped(mark.meanwhile)}"
+    yield f"  - State that was accepted: {escaped(mark.state)}"
+    yield ""
+
+
+def _sets(report: Report) -> Iterator[str]:
+    if not report.sets:
+        return
+    yield "## Set by set"
+    yield ""
+    yield "| set | state | because |"
+    yield "|---|---|---|"
+    for one in report.sets:
+        name = f" {escaped(one.name)}" if one.name else ""
+        yield f"| **{escaped(one.key)}**{name} | {one.sign} {one.state_label} | {escaped(one.because)} |"
+    yield ""
+
+
+def _not_looked_at(report: Report) -> Iterator[str]:
+    checked = report.checked
+    yield "## Not looked at"
+    yield ""
+    for one in checked.kinds:
+        yield f"- No rule looked at: {escaped(one.what)}, {one.things} ({escaped(one.where)})"
+    for one in checked.facts:
+        yield f"- Written down and read by no rule: {escaped(one.what)}, {one.things} ({escaped(one.where)})"
+    if checked.rules_without_things:
+        rules = ", ".join(f"`{slug}`" for slug in checked.rules_without_things)
+        yield f"- Rules that there was nothing to apply to: {rules}"
+    for why in checked.not_run:
+        yield f"- Not run: {escaped(why)}"
+    for pack in report.packs:
+        for left in pack.leaves_out:
+            yield f"- The pack {escaped(pack.name)} leaves out: {escaped(left)}"
+    yield ""
+
+
+def _behind(report: Report) -> Iterator[str]:
+    checked = report.checked
+    told = ", ".join(f"{number} {word}" for word, number in checked.counts)
+    yield "## Behind this"
+    yield ""
+    yield f"{checked.rules} rules over {checked.things} things: {told}."
+    yield ""
+    if report.changes:
+        yield "What packs changed in rules of others:"
+        yield ""
+        for change in report.changes:
+            reason = escaped(change.reason or "no reason given")
+            yield f"- `{change.rule}`: {escaped(change.standing)}; {escaped(change.decided)}; {reason}"
+        yield ""
+    yield "Sources:"
+    yield ""
+    for source in report.sources:
+        edition = f", {escaped(source.edition)}" if source.edition else ""
+        standing = f"{source.kind}, {source.basis}; {counted(source.rules, 'rule')}"
+        yield f"- {escaped(source.title)}{edition} ({standing})"
+    yield f"- Common practice, with no published source: {counted(report.common_practice_rules, 'rule')}"
+    yield ""
+    for pack in report.packs:
+        yield f"- Pack {escaped(pack.name)}, edition {escaped(pack.edition)}, digest `{pack.digest}`"
+    for file, digest in checked.read:
+        yield f"- Read {escaped(file)}, digest `{digest}`"
+    yield f"- plumbtrue {report.version}"
+    yield ""
+    for caution in report.cautions:
+        yield f"> {caution}"
+        yield ">"
