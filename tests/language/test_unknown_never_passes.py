@@ -159,6 +159,25 @@ def test_what_may_be_meant_or_not_counts_both_ways() -> None:
     )
 
 
+def test_a_least_or_greatest_of_what_may_be_meant_moves_one_way_only() -> None:
+    sure = thing("weights", weight=exactly(100.0), count=exactly(1))
+    arbor = thing(
+        "arbor",
+        weights=(sure, thing("weights", weight=exactly(50.0)), thing("weights", weight=exactly(200.0))),
+    )
+    meant = "w.weight for w in weights where (w.count = 1)"
+    assert answer(f"least of {meant} <= 100 N", arbor) is HOLDS
+    assert answer(f"least of {meant} < 60 N", arbor) is CANNOT_TELL
+    assert answer(f"greatest of {meant} >= 100 N", arbor) is HOLDS
+    assert answer(f"greatest of {meant} < 150 N", arbor) is CANNOT_TELL
+
+
+def test_there_is_no_least_of_nothing() -> None:
+    found = asked("least of w.weight for w in weights < 1 lb", thing("arbor", weights=NONE))
+    assert found.truth is CANNOT_TELL
+    assert found.missing[0].why == "there is none to take it from"
+
+
 def test_bounds_are_told_only_at_their_worst_end() -> None:
     chain = thing("trim_chain", distance_to_pipe_end=Bounds(0.2, 0.3))
     assert answer("distance_to_pipe_end < 0.31 m", chain) is HOLDS
