@@ -9,6 +9,7 @@ the whole thing: the doubt goes to the unseen.
 
 import re
 from collections.abc import Iterator
+from functools import lru_cache
 
 from plumbtrue.rig.thing import Thing
 
@@ -61,16 +62,26 @@ def _scope(phrase: str, thing: Thing) -> tuple[frozenset[str], frozenset[str] | 
     """The words before `of`, and the keys after it when they are keys of sets or lines, which hold a
     figure.
     """
-    before, of, after = phrase.rpartition(" of ")
-    keys = frozenset(
-        key.strip().removeprefix("set ").removeprefix("sets ")
-        for key in re.split(r",|\band\b", after)
-        if key.strip()
-    )
-    known = {one.key for root in [_root(thing)] for one in _sets(root)} | {one.key for one in _outward(thing)}
-    if of and keys and (keys & known or any(re.search(r"\d", key) for key in keys)):
+    before, keys = _parted(phrase)
+    if any(re.search(r"\d", key) for key in keys) or any(_is_key(key, thing) for key in keys):
         return _words(before), keys
     return _words(phrase), None
+
+
+@lru_cache(maxsize=1024)
+def _parted(phrase: str) -> tuple[str, frozenset[str]]:
+    """What stands before the last `of`, and what is listed after it."""
+    before, of, after = phrase.rpartition(" of ")
+    if not of:
+        return phrase, frozenset()
+    listed = (key.strip().removeprefix("set ").removeprefix("sets ") for key in re.split(r",|\band\b", after))
+    return before, frozenset(key for key in listed if key)
+
+
+def _is_key(key: str, thing: Thing) -> bool:
+    return any(one.key == key for one in _sets(_root(thing))) or any(
+        one.key == key for one in _outward(thing)
+    )
 
 
 def _sets(root: Thing) -> tuple[Thing, ...]:
@@ -91,6 +102,7 @@ def _outward(thing: Thing) -> Iterator[Thing]:
         outward = outward.parent
 
 
+@lru_cache(maxsize=8192)
 def _words(text: str) -> frozenset[str]:
     words = re.findall(r"[a-z0-9]+", text.lower())
     # "plates" and "plate" are one word here; "brass" would lose its tail on both sides alike, which does no
