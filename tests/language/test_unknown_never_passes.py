@@ -15,6 +15,7 @@ from plumbtrue.quantities.values import NONE, UNKNOWN, Choice, Each, Name, Value
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.language.careful import evaluate
 from plumbtrue.rules.language.environment import RuleError
+from plumbtrue.rules.language.explaining import explained
 from plumbtrue.rules.language.fast import compile_fast
 from plumbtrue.rules.language.results import Evaluated
 
@@ -196,6 +197,12 @@ def test_exactly_the_limit_is_neither_over_nor_under_it() -> None:
     assert answer("diameter = 1/4 in and diameter <= 6.35 mm", rope) is HOLDS
 
 
+def test_a_minus_before_a_temperature_belongs_to_its_figure() -> None:
+    weights = thing("weights", heat=exactly(270.0))  # 3.15 degrees below freezing
+    assert answer("heat < -3 degC", weights) is HOLDS
+    assert answer("heat < -5 degC", weights) is FAILS
+
+
 def test_none_is_known_to_word_tests_and_no_figure_to_comparisons() -> None:
     chain = thing("trim_chain", keeper_bolt=NONE, working_load_limit=NONE)
     assert answer("keeper_bolt is none", chain) is HOLDS
@@ -338,3 +345,15 @@ def test_a_named_value_is_found_once_for_a_thing() -> None:
     assert checked.meaning is not None
     assert evaluate(checked.meaning, rig, rope).truth is HOLDS
     assert rig.asked == [("rope", "diameter")]
+
+
+def test_the_deepest_rule_that_is_read_can_be_judged_and_explained() -> None:
+    nots = "not " * 28
+    here = scope("trim_chain", lets={"a": f"{nots}(wraps > 1)", "b": f"{nots}a", "c": f"{nots}b"})
+    checked = claimed("not not not c", here)
+    assert checked.meaning is not None
+    chain = thing("trim_chain", wraps=exactly(2))
+    found = evaluate(checked.meaning, RIG, chain)
+    assert found.truth is FAILS
+    assert compile_fast(checked.meaning)(RIG, chain) is False
+    assert len(explained(found)) > 3

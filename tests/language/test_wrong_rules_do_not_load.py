@@ -237,3 +237,22 @@ def test_the_trade_words_are_used_in_messages() -> None:
         == "distance_to_pipe_end is a length, and 450 lb is a weight or pull"
     )
     assert problem("lift_lines is none", "trim_chain").what == "a trim chain has no fact called lift_lines"
+
+
+def test_named_values_that_double_again_and_again_are_refused() -> None:
+    lets = {
+        "a0": written("wraps + wraps"),
+        **{f"a{n}": written(f"a{n - 1} + a{n - 1}") for n in range(1, 30)},
+    }
+    made, problems = with_lets(CHAIN, lets)
+    assert [problem.slug for problem in problems] == ["expression-too-large"]
+    assert made.lets["a9"] is not None
+
+
+def test_named_values_that_stand_deep_in_one_another_are_refused() -> None:
+    lets = {"a0": written("wraps"), **{f"a{n}": written("-" * 20 + f"a{n - 1}") for n in range(1, 9)}}
+    _, problems = with_lets(CHAIN, lets)
+    assert [problem.slug for problem in problems] == ["expression-too-large"]
+    made, problems = with_lets(CHAIN, dict(list(lets.items())[:5]))
+    assert problems == ()
+    assert check(written("-" * 30 + "a4"), made).problems[0].slug == "expression-too-large"

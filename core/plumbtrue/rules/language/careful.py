@@ -15,27 +15,37 @@
   need be, never narrower.
 """
 
-from datetime import date
 from math import inf
-from typing import Final, assert_never
+from typing import assert_never
 
 from plumbtrue.facts.answer import Missing
-from plumbtrue.quantities.bounds import EVERYTHING, Bounds, exceeds, is_at_least, is_equal, is_over, same
-from plumbtrue.quantities.calendar import DAY, calendar_age, days_since
+from plumbtrue.quantities.bounds import EVERYTHING, Bounds, is_at_least, is_over
+from plumbtrue.quantities.calendar import DAY
 from plumbtrue.quantities.truth import Truth, every, some
 from plumbtrue.quantities.values import (
     NONE,
     UNKNOWN,
     Absent,
     Choice,
-    Each,
     Name,
     Unknown,
     Value,
     WordSet,
-    is_exactly_known,
 )
 from plumbtrue.rig.thing import Thing
+from plumbtrue.rules.language.answers import (
+    agree,
+    any_of,
+    are_equal,
+    differ,
+    elapsed,
+    extreme,
+    figure,
+    includes,
+    is_none,
+    is_open,
+    is_word,
+)
 from plumbtrue.rules.language.environment import Environment, RuleError
 from plumbtrue.rules.language.meaning import (
     Absolute,
@@ -74,21 +84,17 @@ from plumbtrue.rules.language.meaning import (
     TotalOf,
     Variable,
 )
+from plumbtrue.rules.language.reaching import Reach, last_name, with_reason
 from plumbtrue.rules.language.results import (
     Evaluated,
     Member,
     Members,
-    NotThere,
     Rest,
     as_part,
     claimed,
     united,
 )
-from plumbtrue.rules.language.value_types import Claims, OneThing, Several
-
-_NOT_THERE: Final = NotThere()
-_FIRST_DAY: Final = float(date.min.toordinal())
-_LAST_DAY: Final = float(date.max.toordinal())
+from plumbtrue.rules.language.value_types import Claims
 
 
 def evaluate(meaning: Meaning, environment: Environment, this: Thing) -> Evaluated:
@@ -116,6 +122,7 @@ class Careful:
     def __init__(self, environment: Environment, this: Thing) -> None:
         self.environment = environment
         self.this = this
+        self.reach = Reach(environment)
         self.variables: dict[str, Member] = {}
         self.lets: dict[str, Evaluated | RuleError | _MayFailError] = {}
 
@@ -149,7 +156,7 @@ class Careful:
             case LetValue():
                 return self.let(meaning)
             case Around() | LoadPath() | FactOf():
-                return self.reached(meaning)
+                return self.reach.reached(meaning, self.find(meaning.owner), self.this)
             case TheOne(of):
                 return _the_one(meaning, self.find(of))
             case Negative(of):
@@ -181,16 +188,16 @@ class Careful:
                 return self.compared(meaning)
             case IsWord(of, words):
                 found = self.find(of)
-                return claimed(meaning, _is_word(found.value, words), found)
+                return claimed(meaning, is_word(found.value, words), found)
             case IncludesWord(of, word):
                 found = self.find(of)
-                return claimed(meaning, _includes(found.value, word), found)
+                return claimed(meaning, includes(found.value, word), found)
             case IsNothing(of):
                 found = self.find(of)
-                return claimed(meaning, _is_none(found.value), found)
+                return claimed(meaning, is_none(found.value), found)
             case IsSaid(of):
                 found = self.find(of)
-                return claimed(meaning, Truth.of(not _is_open(found.value)), found)
+                return claimed(meaning, Truth.of(not is_open(found.value)), found)
             case IsKind(of, kinds):
                 found = self.operand(of)
                 if not isinstance(found.value, Thing):
@@ -228,173 +235,9 @@ class Careful:
             raise known
         return Evaluated(meaning, known.value, known.missing, (known,))
 
-    def reached(self, meaning: Around | LoadPath | FactOf) -> Evaluated:
-        owner = self.find(meaning.owner)
-        match owner.value:
-            case Thing():
-                return self.from_thing(meaning, owner.value, owner)
-            case Members():
-                assert isinstance(meaning, FactOf)
-                return self.from_several(meaning, owner.value, owner)
-            case Unknown():
-                unknown = Members((), Rest.UNKNOWN) if isinstance(meaning.type, Several) else UNKNOWN
-                return Evaluated(meaning, unknown, owner.missing, (owner,))
-            case _:
-                return self.not_there(meaning, owner)
-
-    def not_there(self, meaning: Around | LoadPath | FactOf, owner: Evaluated) -> Evaluated:
-        """What is asked of a thing that is not there."""
-        missing = self.with_reason(owner).missing
-        found = Members((), Rest.NOT_THERE) if isinstance(meaning.type, Several) else _NOT_THERE
-        return Evaluated(meaning, found, missing, (owner,))
-
     def operand(self, meaning: Meaning) -> Evaluated:
         """What is compared or counted with; being none, or not there, is what keeps the answer open."""
-        return self.with_reason(self.find(meaning))
-
-    def with_reason(self, found: Evaluated) -> Evaluated:
-        """The same; where it is known not to be there, this is given as what keeps the answer open."""
-        if found.missing or not isinstance(found.value, Absent | NotThere):
-            return found
-        name = _last_name(found.meaning)
-        reason = (Missing(found.thing or self.this, name, "recorded as none"),)
-        return Evaluated(
-            found.meaning, found.value, reason, found.parts, found.answer, found.thing, found.member
-        )
-
-    def from_thing(self, meaning: Around | LoadPath | FactOf, thing: Thing, owner: Evaluated) -> Evaluated:
-        match meaning:
-            case Around(kind=kind):
-                around = thing.enclosing(kind)
-                if around is not None:
-                    return Evaluated(meaning, around, thing=thing)
-                why = Missing(thing, kind, f"it lies in no {kind.replace('_', ' ')}")
-                return Evaluated(meaning, _NOT_THERE, (why,), thing=thing)
-            case LoadPath():
-                beside = thing.parent.parts.get(thing.role) if thing.parent is not None else None
-                if thing.parent is not None and isinstance(beside, tuple):
-                    return self.things(meaning, thing.parent, thing.role, beside)
-                why = Missing(thing, "load_path", "it stands in no load path")
-                return Evaluated(meaning, Members((), Rest.NOT_THERE), (why,), thing=thing)
-            case FactOf(fact=fact):
-                return self.fact(meaning, thing, fact.name, owner)
-
-    def fact(self, meaning: FactOf, thing: Thing, name: str, owner: Evaluated) -> Evaluated:
-        if name not in thing.kind.facts:
-            why = Missing(thing, name, f"a {thing.kind.word} has no such fact")
-            nothing = Members((), Rest.NOT_THERE) if isinstance(meaning.type, Several) else _NOT_THERE
-            return Evaluated(meaning, nothing, (why,), thing=thing)
-        kind = meaning.type
-        if isinstance(kind.of if isinstance(kind, Several) else kind, OneThing):
-            held = self.environment.part(thing, name)
-            if isinstance(kind, Several) and not isinstance(meaning.owner.type, Several):
-                return self.things(meaning, thing, name, held)
-            return self.part(meaning, thing, name, held)
-        answer = self.environment.answer(thing, name)
-        missing = _doubts(answer.value, answer.missing, thing, name)
-        parts = (owner,) if not isinstance(owner.meaning, This) else ()
-        if isinstance(kind, Several):
-            members = self.values(meaning, thing, name, answer.value, missing)
-            return Evaluated(meaning, members, missing, parts, answer, thing)
-        return Evaluated(meaning, answer.value, missing, parts, answer, thing)
-
-    def part(
-        self, meaning: FactOf, thing: Thing, name: str, held: Thing | tuple[Thing, ...] | Absent | Unknown
-    ) -> Evaluated:
-        match held:
-            case Thing() | Absent():
-                return Evaluated(meaning, held, thing=thing)
-            case Unknown():
-                return Evaluated(meaning, UNKNOWN, self.unknown_part(thing, name), thing=thing)
-            case _:
-                return self.things(meaning, thing, name, held)
-
-    def unknown_part(self, thing: Thing, name: str) -> tuple[Missing, ...]:
-        return self.environment.answer(thing, name).missing or (Missing(thing, name),)
-
-    def things(
-        self,
-        meaning: FactOf | LoadPath,
-        thing: Thing,
-        name: str,
-        held: Thing | tuple[Thing, ...] | Absent | Unknown,
-    ) -> Evaluated:
-        """The members of a list or path, and whether they are all."""
-        match held:
-            case Unknown():
-                return Evaluated(
-                    meaning, Members((), Rest.UNKNOWN), self.unknown_part(thing, name), thing=thing
-                )
-            case Absent():
-                known: tuple[Member, ...] = ()
-            case Thing():
-                known = (Member(held),)
-            case _:
-                known = tuple(map(Member, held))
-        if not self.environment.is_unlisted(thing, name):
-            return Evaluated(meaning, Members(known), thing=thing)
-        missing = (Missing(thing, name, "not all of them identified"),)
-        return Evaluated(meaning, Members(known, Rest.SOMETHING), missing, thing=thing)
-
-    def values(
-        self, meaning: FactOf, thing: Thing, name: str, value: Value, missing: tuple[Missing, ...]
-    ) -> Members:
-        """The values of a list, or of a fact that may have been written once for all."""
-        more = self.environment.is_unlisted(thing, name)
-        rest = Rest.SOMETHING if more else Rest.NOTHING
-        match value:
-            case Each(values):
-                told = tuple(Member(one, () if is_exactly_known(one) else missing) for one in values)
-                return Members(told, rest)
-            case Unknown():
-                return Members((), Rest.UNKNOWN)
-            case Absent() if not meaning.fact.one_or_each:
-                return Members((), rest)
-            case _:
-                return Members((Member(value, missing),), rest)
-
-    def from_several(self, meaning: FactOf, owners: Members, owner: Evaluated) -> Evaluated:
-        """A fact of each of several things; lists run together, and what is not there adds nothing to a
-        list of things.
-        """
-        holds_things = isinstance(meaning.type, Several) and isinstance(meaning.type.of, OneThing)
-        known: list[Member] = []
-        rest = owners.rest
-        missing = owner.missing
-        for member in owners.known:
-            assert isinstance(member.value, Thing)
-            found = self.fact_of_one(meaning, member.value, owner)
-            if isinstance(found.value, Members):
-                known.extend(found.value.known)
-                rest = rest if found.value.are_all else found.value.rest
-                missing = united(missing, found.missing) if not found.value.are_all else missing
-            elif isinstance(found.value, Absent) and holds_things:
-                continue
-            elif isinstance(found.value, Unknown) and holds_things:
-                rest = Rest.UNKNOWN
-                missing = united(missing, found.missing)
-            else:
-                value = NONE if isinstance(found.value, NotThere) else found.value
-                assert not isinstance(value, Truth)
-                known.append(Member(value, found.missing))
-        return Evaluated(meaning, Members(tuple(known), rest), missing, (owner,))
-
-    def fact_of_one(self, meaning: FactOf, thing: Thing, owner: Evaluated) -> Evaluated:
-        name = meaning.fact.name
-        fact = thing.kind.facts.get(name)
-        if fact is not None and fact.type in ("list of things", "path", "list of reference"):
-            return self.things(meaning, thing, name, self.environment.part(thing, name))
-        if fact is not None and fact.type in ("thing", "reference"):
-            return self.part(meaning, thing, name, self.environment.part(thing, name))
-        if (
-            fact is None
-            or fact.one_or_each
-            or (fact.type.startswith("list of ") and fact.type != "list of words")
-        ):
-            return self.fact(meaning, thing, name, owner)
-        answer = self.environment.answer(thing, name)
-        missing = _doubts(answer.value, answer.missing, thing, name)
-        return Evaluated(meaning, answer.value, missing, answer=answer, thing=thing)
+        return with_reason(self.find(meaning), self.this)
 
     def members(self, drawn: Drawn) -> tuple[Evaluated, Members]:
         """What a quantifier or a sum runs over."""
@@ -515,7 +358,7 @@ class Careful:
             bounds = figure(found)
             bounds = unidentified if bounds == EVERYTHING else bounds
             (sure if counts.truth is Truth.HOLDS else perhaps).append(bounds)
-            missing = united(missing, counts.missing, self.with_reason(found).missing)
+            missing = united(missing, counts.missing, with_reason(found, self.this).missing)
         if not members.are_all:
             perhaps.append(unidentified)
         if meaning.gathering == "sum":
@@ -530,9 +373,9 @@ class Careful:
             return Evaluated(meaning, found_sum, missing, tuple(parts))
         if not sure and not missing:
             why = "there is none to take it from"
-            missing = (Missing(several.thing or self.this, _last_name(several.meaning), why),)
-        extreme = _extreme(meaning.gathering == "greatest", sure, perhaps)
-        return Evaluated(meaning, extreme, missing, tuple(parts))
+            missing = (Missing(several.thing or self.this, last_name(several.meaning), why),)
+        found_extreme = extreme(meaning.gathering == "greatest", sure, perhaps)
+        return Evaluated(meaning, found_extreme, missing, tuple(parts))
 
     # ---- claims
 
@@ -570,7 +413,7 @@ class Careful:
                 truth = is_at_least(a, b) if meaning.or_equal else is_over(a, b)
         else:
             one, other = self.operand(meaning.left), self.operand(meaning.right)
-            truth = _equal(one.value, other.value)
+            truth = are_equal(one.value, other.value)
             if (
                 truth is Truth.CANNOT_TELL
                 and isinstance(one.value, Bounds)
@@ -632,52 +475,15 @@ class Careful:
             found = as_part(self.with_variable(meaning.drawn.variable, member, meaning.of), member)
             missing = united(missing, counts.missing, found.missing)
             (sure if counts.truth is Truth.HOLDS else perhaps).append(found)
-        if _differ([one.value for one in sure]):
+        if differ([one.value for one in sure]):
             return Evaluated(meaning, Truth.FAILS, (), (several, *sure))
-        if members.are_all and _agree([one.value for one in sure + perhaps]):
+        if members.are_all and agree([one.value for one in sure + perhaps]):
             return Evaluated(meaning, Truth.HOLDS, (), (several, *sure, *perhaps))
         return Evaluated(meaning, Truth.CANNOT_TELL, missing, (several, *sure, *perhaps))
 
 
-def figure(found: Evaluated) -> Bounds:
-    """The figure of a node. One that is unknown, none, or not there could be anything."""
-    return found.value if isinstance(found.value, Bounds) else EVERYTHING
-
-
-def elapsed(day: Bounds, by_calendar: bool, today: float) -> Bounds:
-    """Time from a date to today [s]. What lies before or after the calendar's years is not known."""
-    within = (
-        Bounds(day.low if day.low >= _FIRST_DAY else -inf, day.high if day.high <= _LAST_DAY - 1 else inf)
-        if day.low <= _LAST_DAY and day.high >= _FIRST_DAY
-        else EVERYTHING
-    )
-    return calendar_age(within, int(today)) if by_calendar else days_since(within, int(today))
-
-
 def _is_one(left: Meaning, right: Meaning) -> bool:
     return left == right
-
-
-def _doubts(value: Value, missing: tuple[Missing, ...], thing: Thing, name: str) -> tuple[Missing, ...]:
-    """What would make a fact's value exact; nothing for one that is exact already."""
-    if isinstance(value, Absent) or is_exactly_known(value):
-        return ()
-    if missing:
-        return missing
-    why = "not recorded" if isinstance(value, Unknown) else "recorded only within bounds"
-    return (Missing(thing, name, why),)
-
-
-def _last_name(meaning: Meaning) -> str:
-    match meaning:
-        case FactOf(fact=fact):
-            return fact.name
-        case Around(kind=kind):
-            return kind
-        case LetValue(name=name) | Variable(name=name):
-            return name
-        case _:
-            return "value"
 
 
 def _sources(parts: tuple[Evaluated, ...]) -> list[tuple[Thing, str]]:
@@ -704,27 +510,8 @@ def _the_one(meaning: TheOne, found: Evaluated) -> Evaluated:
         return Evaluated(meaning, first, found.missing, (found,), found.answer, found.thing)
     missing = found.missing
     if found.thing is not None and not missing:
-        missing = (Missing(found.thing, _last_name(found.meaning), "differs from one to the next"),)
-    return Evaluated(meaning, _any_of(values), missing, (found,), found.answer, found.thing)
-
-
-def _any_of(values: list[Thing | Value]) -> Value:
-    """A value that contains each of several."""
-    if all(isinstance(value, Bounds) for value in values):
-        bounds = [value for value in values if isinstance(value, Bounds)]
-        return Bounds(min(one.low for one in bounds), max(one.high for one in bounds))
-    possible: set[str] = set()
-    may_be_none = False
-    for value in values:
-        match value:
-            case Choice(words, perhaps_none):
-                possible |= words
-                may_be_none |= perhaps_none
-            case Absent():
-                may_be_none = True
-            case _:
-                return UNKNOWN
-    return Choice(frozenset(possible), may_be_none)
+        missing = (Missing(found.thing, last_name(found.meaning), "differs from one to the next"),)
+    return Evaluated(meaning, any_of(values), missing, (found,), found.answer, found.thing)
 
 
 def _picked(meaning: Pick, greatest: bool, found: tuple[Evaluated, ...]) -> Evaluated:
@@ -734,121 +521,6 @@ def _picked(meaning: Pick, greatest: bool, found: tuple[Evaluated, ...]) -> Eval
     return Evaluated(meaning, picked, united(*(one.missing for one in found)), found)
 
 
-def _extreme(greatest: bool, sure: list[Bounds], perhaps: list[Bounds]) -> Bounds:
-    """The least or greatest of those that count for certain and those that may; of none at all, nothing is
-    known.
-    """
-    if not sure:
-        return EVERYTHING
-    lows, highs = [one.low for one in sure], [one.high for one in sure]
-    if greatest:
-        return Bounds(max(lows), max(highs + [one.high for one in perhaps]))
-    return Bounds(min(lows + [one.low for one in perhaps]), min(highs))
-
-
 def _table_key(found: Evaluated) -> Value:
     value = found.value
     return value if isinstance(value, Bounds | Choice | Name) else UNKNOWN
-
-
-def _is_open(value: object) -> bool:
-    return isinstance(value, Unknown) or (
-        isinstance(value, Members) and value.rest is Rest.UNKNOWN and not value.known
-    )
-
-
-def _is_word(value: object, words: frozenset[str]) -> Truth:
-    match value:
-        case Choice(possible, may_be_none):
-            if possible <= words and possible and not may_be_none:
-                return Truth.HOLDS
-            return Truth.CANNOT_TELL if possible & words else Truth.FAILS
-        case Name(text):
-            return Truth.of(text in words)
-        case Absent():
-            return Truth.FAILS
-        case _:
-            return Truth.CANNOT_TELL
-
-
-def _includes(value: object, word: str) -> Truth:
-    match value:
-        case WordSet(words, perhaps):
-            if word in words:
-                return Truth.HOLDS
-            return Truth.CANNOT_TELL if word in perhaps else Truth.FAILS
-        case Absent():
-            return Truth.FAILS
-        case _:
-            return Truth.CANNOT_TELL
-
-
-def _is_none(value: object) -> Truth:
-    match value:
-        case Absent() | NotThere():
-            return Truth.HOLDS
-        case Unknown():
-            return Truth.CANNOT_TELL
-        case Choice(possible, may_be_none):
-            return Truth.FAILS if not may_be_none else Truth.CANNOT_TELL if possible else Truth.HOLDS
-        case WordSet(words, perhaps):
-            return Truth.FAILS if words else Truth.CANNOT_TELL if perhaps else Truth.HOLDS
-        case Members(known, rest):
-            if known or rest is Rest.SOMETHING:
-                return Truth.FAILS
-            return Truth.CANNOT_TELL if rest is Rest.UNKNOWN else Truth.HOLDS
-        case _:
-            return Truth.FAILS
-
-
-def _equal(one: object, other: object) -> Truth:
-    match one, other:
-        case Bounds(), Bounds():
-            return is_equal(one, other)
-        case Name(text), Name(text_too):
-            return Truth.of(text == text_too)
-        case Choice(possible, may_be_none), Choice(others, may_be_none_too):
-            if not possible & others:
-                return Truth.CANNOT_TELL if may_be_none or may_be_none_too else Truth.FAILS
-            alone = len(possible) == len(others) == 1 and not may_be_none and not may_be_none_too
-            return Truth.HOLDS if alone else Truth.CANNOT_TELL
-        case _:
-            return Truth.CANNOT_TELL
-
-
-def _differ(values: list[object]) -> bool:
-    """Whether two of these differ for certain. `none` differs from everything else."""
-    if all(isinstance(value, Bounds) for value in values):
-        bounds = [value for value in values if isinstance(value, Bounds)]
-        return bool(bounds) and exceeds(max(one.low for one in bounds), min(one.high for one in bounds))
-    return any(_two_differ(one, other) for index, one in enumerate(values) for other in values[:index])
-
-
-def _two_differ(one: object, other: object) -> bool:
-    match one, other:
-        case Bounds(), Bounds():
-            return exceeds(one.low, other.high) or exceeds(other.low, one.high)
-        case Name(text), Name(text_too):
-            return text != text_too
-        case Choice(possible, may_be_none), Choice(others, may_be_none_too):
-            return not possible & others and not (may_be_none and may_be_none_too)
-        case (Absent(), Choice(_, may_be_none)) | (Choice(_, may_be_none), Absent()):
-            return not may_be_none
-        case (Absent(), Bounds() | Name()) | (Bounds() | Name(), Absent()):
-            return True
-        case _:
-            return False
-
-
-def _agree(values: list[object]) -> bool:
-    """Whether these are all the same for certain."""
-    if not values:
-        return True
-    if all(isinstance(value, Bounds) and value.is_exact for value in values):
-        figures = [value.low for value in values if isinstance(value, Bounds)]
-        return same(min(figures), max(figures))
-    exact = all(
-        isinstance(value, Name | Absent) or (isinstance(value, Choice) and value.word is not None)
-        for value in values
-    )
-    return exact and all(value == values[0] for value in values)

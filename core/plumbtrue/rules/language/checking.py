@@ -6,48 +6,32 @@ one that its fact does not know. Whatever is wrong becomes a problem with its pl
 one mistake is told once.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import assert_never
 
 from plumbtrue.documents.nearest_word import nearest
 from plumbtrue.documents.place import Problem
-from plumbtrue.quantities.bounds import Bounds
-from plumbtrue.quantities.dimension import DURATION, RATIO
-from plumbtrue.quantities.literals import read_literal
-from plumbtrue.quantities.unreadable import Unreadable, wanted
 from plumbtrue.quantities.values import Name
+from plumbtrue.rules.language.asking import check_includes, check_is_known, check_is_none, check_within
 from plumbtrue.rules.language.comparing import check_comparison, check_is, check_one_of, check_one_of_named
-from plumbtrue.rules.language.limits import MOST_LETS
+from plumbtrue.rules.language.limits import DEEPEST_IN_ALL, MOST_LETS, MOST_NODES_IN_ALL
 from plumbtrue.rules.language.meaning import (
-    Absolute,
     Alike,
     All,
     Any,
-    Calculation,
     Constant,
     CountOf,
-    DaysBetween,
     Denial,
     Drawn,
-    Elapsed,
-    FactOf,
-    IncludesWord,
-    IsNothing,
-    IsSaid,
     LetValue,
-    LiesIn,
     Meaning,
-    Negative,
-    Pick,
     Quantification,
-    ShiftedDate,
     TableValue,
     TheOne,
     TotalOf,
-    Variable,
 )
-from plumbtrue.rules.language.naming import Ground, own_names, stands_for
+from plumbtrue.rules.language.naming import Ground, own_names, runs_over_several, stands_for
 from plumbtrue.rules.language.nodes import (
     AgeOf,
     And,
@@ -77,7 +61,16 @@ from plumbtrue.rules.language.nodes import (
     inside,
 )
 from plumbtrue.rules.language.printing import printed
-from plumbtrue.rules.language.scope import RESERVED, Scope, may_lie_in, narrowing
+from plumbtrue.rules.language.reckoning import (
+    check_arithmetic,
+    check_call,
+    check_elapsed,
+    check_figure,
+    check_minus,
+    never_negative,
+    no_figure,
+)
+from plumbtrue.rules.language.scope import RESERVED, Scope, narrowing
 from plumbtrue.rules.language.tables import Column, Table
 from plumbtrue.rules.language.value_types import (
     CLAIM,
@@ -90,13 +83,10 @@ from plumbtrue.rules.language.value_types import (
     ManyWords,
     Mistaken,
     Names,
-    OneThing,
     OneWord,
     Several,
     Type,
-    figure_type,
     in_words,
-    with_article,
 )
 
 
@@ -111,16 +101,39 @@ class Checked:
 
 def check(expression: Expression, scope: Scope) -> Checked:
     """What an expression means in a scope, whatever it gives."""
-    ground = Ground(scope)
-    meaning = _meant(expression, ground)
-    return Checked(None if ground.problems else meaning, tuple(ground.problems))
+    return _checked(expression, scope, _meant)
 
 
 def check_claim(expression: Expression, scope: Scope) -> Checked:
     """What an expression means that says what must hold, or when a rule applies."""
+    return _checked(expression, scope, _claim)
+
+
+def _checked(
+    expression: Expression, scope: Scope, understood: Callable[[Expression, Ground], Meaning]
+) -> Checked:
+    _, _, problem = _measured(expression, scope.lets)
+    if problem is not None:
+        return Checked(None, (problem,))
     ground = Ground(scope)
-    meaning = _claim(expression, ground)
+    meaning = understood(expression, ground)
     return Checked(None if ground.problems else meaning, tuple(ground.problems))
+
+
+def _measured(expression: Expression, lets: Mapping[str, LetValue | None]) -> tuple[int, int, Problem | None]:
+    """Size and depth of an expression with all that its named values hold, and what is wrong with them."""
+    size = deepest = 0
+    waiting = [(expression, 1)]
+    while waiting:
+        one, depth = waiting.pop()
+        let = lets.get(one.steps[0]) if isinstance(one, Path) else None
+        size += 1 + (let.size if let is not None else 0)
+        deepest = max(deepest, depth + (let.depth if let is not None else 0))
+        waiting.extend((part, depth + 1) for part in inside(one))
+    if size <= MOST_NODES_IN_ALL and deepest <= DEEPEST_IN_ALL:
+        return size, deepest, None
+    what = "named values build on one another until the expression is too large"
+    return size, deepest, Problem("expression-too-large", expression.place, what, "make two rules")
 
 
 def with_lets(scope: Scope, lets: Mapping[str, Expression]) -> tuple[Scope, tuple[Problem, ...]]:
@@ -171,10 +184,16 @@ def _settle_let(
         _settle_let(needed, lets, scope, done, (*asking, name), problems)
     if name in done:
         return
+    size, depth, problem = _measured(written, done)
+    if problem is not None:
+        problems.append(problem)
+        done[name] = None
+        return
     meaning = _meant(written, ground)
     problems.extend(ground.problems)
     good = not ground.problems and not isinstance(meaning.type, Mistaken)
-    done[name] = LetValue(name, meaning, meaning.type, Path((name,), written.place)) if good else None
+    path = Path((name,), written.place)
+    done[name] = LetValue(name, meaning, size, depth, meaning.type, path) if good else None
 
 
 def _first_names(expression: Expression) -> set[str]:
@@ -191,19 +210,19 @@ def _meant(written: Expression, ground: Ground) -> Meaning:
     """What an expression means, whatever it gives."""
     match written:
         case Figure():
-            return _figure(written, ground)
+            return check_figure(written, ground)
         case Quoted(text):
             return Constant(Name(text), Names(), written)
         case Path():
             return stands_for(written, ground)
         case Call():
-            return _call(written, ground)
+            return check_call(tuple(one_of(one, ground) for one in written.arguments), written, ground)
         case Minus(operand):
-            return _minus(operand, written, ground)
-        case Arithmetic():
-            return _arithmetic(written, ground)
+            return check_minus(one_of(operand, ground), written, ground)
+        case Arithmetic(_, left, right):
+            return check_arithmetic(one_of(left, ground), one_of(right, ground), written, ground)
         case AgeOf(operand) | DaysSince(operand):
-            return _elapsed(operand, written, ground)
+            return check_elapsed(one_of(operand, ground), written, ground)
         case Not(operand):
             return Denial(_claim(operand, ground), CLAIM, written)
         case And(parts):
@@ -213,9 +232,9 @@ def _meant(written: Expression, ground: Ground) -> Meaning:
         case Comparison(operator, left, right):
             return check_comparison(operator, one_of(left, ground), one_of(right, ground), written, ground)
         case IsNone(operand, negated):
-            return denied(_is_none(_meant(operand, ground), written, ground), negated)
+            return denied(check_is_none(_meant(operand, ground), written, ground), negated)
         case IsKnown(operand, negated):
-            return denied(_is_known(_meant(operand, ground), written, ground), negated)
+            return denied(check_is_known(_meant(operand, ground), written, ground), negated)
         case Is(operand, word, negated):
             return denied(check_is(one_of(operand, ground), word, written, ground), negated)
         case OneOf(operand, words, negated):
@@ -223,9 +242,9 @@ def _meant(written: Expression, ground: Ground) -> Meaning:
         case OneOfNamed(operand, named, negated):
             return denied(check_one_of_named(one_of(operand, ground), named, written, ground), negated)
         case Includes(operand, word, negated):
-            return denied(_includes(_meant(operand, ground), written, ground), negated)
+            return denied(check_includes(_meant(operand, ground), written, ground), negated)
         case Within(word):
-            return _within(written, ground)
+            return check_within(written, ground)
         case Quantified():
             return _quantified(written, ground)
         case Same():
@@ -245,15 +264,11 @@ def one_of(written: Expression, ground: Ground) -> Meaning:
     found = _meant(written, ground)
     if not isinstance(found.type, Several):
         return found
-    if found.type.or_one and not _runs_over_several(found):
+    if found.type.or_one and not runs_over_several(found):
         return TheOne(found, found.type.of, written)
     what = f"{printed(written)} is {in_words(found.type)}"
     instead = f"say every, some, count of, sum of or least of: every x in {printed(written)} has (…)"
     return ground.mistake(written, "several-values", what, instead, length=len(printed(written)))
-
-
-def _runs_over_several(found: Meaning) -> bool:
-    return isinstance(found, FactOf) and isinstance(found.owner.type, Several)
 
 
 def denied(meaning: Meaning, negated: bool) -> Meaning:
@@ -314,231 +329,6 @@ def _is_name(path: Path, ground: Ground) -> bool:
         or name in ground.variables
         or bool(scope.vocabulary.kinds_of(name))
     )
-
-
-def _figure(written: Figure, ground: Ground) -> Meaning:
-    found = read_literal(written.text)
-    if isinstance(found, Unreadable):
-        return ground.mistake(
-            written, found.slug, found.what, f"write {found.instead}", length=len(written.text)
-        )
-    return Constant(found.bounds, figure_type(found.dimension, found.text), written)
-
-
-def _minus(operand: Expression, written: Minus, ground: Ground) -> Meaning:
-    if isinstance(operand, Figure):
-        # Five degrees below zero is not the opposite of five above: the sign belongs to the figure.
-        found = read_literal(f"-{operand.text}")
-        if not isinstance(found, Unreadable):
-            return Constant(found.bounds, figure_type(found.dimension, found.text), written)
-    value = one_of(operand, ground)
-    if isinstance(value.type, Figures):
-        return Negative(value, value.type, written)
-    return _no_figure(value, written, ground)
-
-
-def _no_figure(value: Meaning, written: Expression, ground: Ground) -> Meaning:
-    if isinstance(value.type, Mistaken):
-        return value
-    text = printed(value.written)
-    what = f"{text} is {in_words(value.type)}, and a figure is wanted"
-    return ground.mistake(value.written, "figure-wanted", what, length=len(text))
-
-
-def _call(written: Call, ground: Ground) -> Meaning:
-    known = ("abs", "least", "greatest")
-    if written.function not in known:
-        near = nearest(written.function, known)
-        what = f"there is no {written.function}(…) in rules"
-        instead = f"write {near or 'abs, least or greatest'}"
-        return ground.mistake(written, "function-unknown", what, instead, length=len(written.function))
-    values = tuple(one_of(one, ground) for one in written.arguments)
-    if written.function == "abs":
-        if len(values) != 1:
-            return ground.mistake(written, "figure-wanted", "abs takes one figure", "write abs(a)")
-        if not isinstance(values[0].type, Figures):
-            return _no_figure(values[0], written, ground)
-        return Absolute(values[0], values[0].type, written)
-    if len(values) < 2:
-        what = f"{written.function} takes two figures or more"
-        instead = f"write {written.function}(a, b), or {written.function} of a for x in list"
-        return ground.mistake(written, "figure-wanted", what, instead)
-    kind = values[0].type
-    for value in values:
-        if not isinstance(value.type, Figures | Dates):
-            return _no_figure(value, written, ground)
-        joined = _alike(kind, value.type)
-        if joined is None:
-            return _unlike(values[0], value, written, ground)
-        kind = joined
-    return Pick(written.function == "greatest", values, kind, written)
-
-
-def _alike(one: Type, other: Type) -> Type | None:
-    """The common type of two that can be added or compared; nothing where they cannot."""
-    match one, other:
-        case Figures(dimension, reckoning), Figures(other_dimension, other_reckoning):
-            if dimension != other_dimension or (
-                reckoning and other_reckoning and reckoning != other_reckoning
-            ):
-                return None
-            return Figures(dimension, reckoning or other_reckoning)
-        case Dates(), Dates():
-            return one
-        case _:
-            return None
-
-
-def _unlike(left: Meaning, right: Meaning, written: Expression, ground: Ground) -> Meaning:
-    one, other = printed(left.written), printed(right.written)
-    what = f"{one} is {in_words(left.type)} and {other} {in_words(right.type)}"
-    instead = ""
-    match left.type, right.type:
-        case Figures(dimension), Figures(found) if found == RATIO and isinstance(right.written, Figure):
-            instead = f"write {wanted(dimension)}"
-        case Figures(dimension), Figures(found) if dimension == found:
-            what += ", one by the calendar and one in days"
-            instead = "use months and years with age of, days with days since"
-    return ground.mistake(
-        written, "dimension-wrong", what, instead, place=right.written.place, length=len(other)
-    )
-
-
-def _arithmetic(written: Arithmetic, ground: Ground) -> Meaning:
-    left, right = one_of(written.left, ground), one_of(written.right, ground)
-    if isinstance(left.type, Mistaken):
-        return left
-    if isinstance(right.type, Mistaken):
-        return right
-    operator = written.operator
-    match left.type, right.type:
-        case Figures() as one, Figures() as other if operator in "+-":
-            joined = _alike(one, other)
-            return (
-                _unlike(left, right, written, ground)
-                if joined is None
-                else Calculation(operator, left, right, joined, written)
-            )
-        case Figures(dimension, reckoning), Figures(other_dimension, other_reckoning) if operator == "*":
-            made = Figures(dimension * other_dimension, reckoning or other_reckoning)
-            return Calculation(operator, left, right, made, written)
-        case Figures(dimension, reckoning), Figures(other_dimension, other_reckoning):
-            quotient = dimension / other_dimension
-            kept = (reckoning or other_reckoning) if quotient.time else None
-            return Calculation(operator, left, right, Figures(quotient, kept), written)
-        case Dates(), Dates() if operator == "-":
-            return DaysBetween(left, right, Figures(DURATION, "days"), written)
-        case Dates(), Dates() if operator == "+":
-            instead = "subtract them for the time between, or add a length of time, such as 90 days"
-            return ground.mistake(written, "dates-added", "two dates cannot be added", instead)
-        case Dates(), Figures(dimension) if dimension == DURATION and operator in "+-":
-            return _shifted(left, right, operator == "+", written, ground)
-        case Figures(dimension), Dates() if dimension == DURATION and operator == "+":
-            return _shifted(right, left, True, written, ground)
-    odd = (
-        next(one for one in (left, right) if not isinstance(one.type, Figures))
-        if _has_odd(left, right)
-        else right
-    )
-    if isinstance(odd.type, Dates):
-        what = f"{printed(odd.written)} is a date; only a length of time can be added to it or taken from it"
-        return ground.mistake(odd.written, "figure-wanted", what, "write a length of time, such as 90 days")
-    return _no_figure(odd, written, ground)
-
-
-def _has_odd(left: Meaning, right: Meaning) -> bool:
-    return not (isinstance(left.type, Figures) and isinstance(right.type, Figures))
-
-
-def _shifted(day: Meaning, by: Meaning, later: bool, written: Arithmetic, ground: Ground) -> Meaning:
-    if isinstance(by.type, Figures) and by.type.reckoning == "calendar":
-        what = "months and years have no fixed length in days, so they are not added to a date"
-        limit = printed(by.written)
-        instead = f"compare the age: age of {printed(day.written)} <= {limit}"
-        return ground.mistake(by.written, "calendar-and-days", what, instead, length=len(limit))
-    return ShiftedDate(day, by, later, Dates(), written)
-
-
-def _elapsed(operand: Expression, written: AgeOf | DaysSince, ground: Ground) -> Meaning:
-    day = one_of(operand, ground)
-    if isinstance(day.type, Mistaken):
-        return day
-    if not isinstance(day.type, Dates):
-        text = printed(operand)
-        what = f"{text} is {in_words(day.type)}, and a date is wanted"
-        return ground.mistake(operand, "no-date", what, length=len(text))
-    by_calendar = isinstance(written, AgeOf)
-    return Elapsed(day, by_calendar, Figures(DURATION, "calendar" if by_calendar else "days"), written)
-
-
-def _is_none(found: Meaning, written: IsNone, ground: Ground) -> Meaning:
-    if isinstance(found.type, Mistaken):
-        return found
-    text = printed(found.written)
-    if isinstance(found.type, Several) and found.type.or_one and not _runs_over_several(found):
-        found = TheOne(found, found.type.of, found.written)
-    if not isinstance(found, FactOf | LetValue | Variable | TheOne) and not isinstance(found.type, OneThing):
-        what = f"{text} is worked out and never none; only a fact or a part is"
-        return ground.mistake(
-            found.written, "never-none", what, "ask it of the fact itself", length=len(text)
-        )
-    if isinstance(found, FactOf) and isinstance(found.owner.type, Several):
-        what = f"{text} is {in_words(found.type)}"
-        instead = f"say every or some: every x in {text} has (x is none)"
-        return ground.mistake(found.written, "several-values", what, instead, length=len(text))
-    if isinstance(found, FactOf) and len(getattr(found.written, "steps", ())) == 1:
-        fact = found.fact
-        if fact.type == "count":
-            what = f"{text} is a count, and none of them is nought"
-            return ground.mistake(found.written, "never-none", what, f"write {text} = 0", length=len(text))
-        if not fact.may_be_none and not fact.is_computed and not isinstance(found.type, OneThing | Several):
-            what = f"{text} is never written as none"
-            return ground.mistake(
-                found.written, "never-none", what, f"write {text} is not known", length=len(text)
-            )
-    return IsNothing(found, CLAIM, written)
-
-
-def _is_known(found: Meaning, written: IsKnown, ground: Ground) -> Meaning:
-    if isinstance(found.type, Mistaken):
-        return found
-    if isinstance(found.type, Claims):
-        text = printed(found.written)
-        what = f"{text} is a claim; known or not is asked of a fact"
-        return ground.mistake(found.written, "fact-wanted", what, length=len(text))
-    return IsSaid(found, CLAIM, written)
-
-
-def _includes(found: Meaning, written: Includes, ground: Ground) -> Meaning:
-    if isinstance(found.type, Mistaken):
-        return found
-    text, word = printed(written.operand), written.word
-    if not isinstance(found.type, ManyWords):
-        single = isinstance(found.type, OneWord)
-        what = f"{text} is {in_words(found.type)}, not a list of words"
-        instead = f"write {text} is {word.text}" if single else ""
-        return ground.mistake(written, "word-list-wanted", what, instead, length=len(text))
-    if word.text not in found.type.words:
-        near = nearest(word.text, sorted(found.type.words))
-        what = f"{text} never includes {word.text}"
-        instead = f"write {near}" if near else f"write one of {', '.join(sorted(found.type.words))}"
-        return ground.mistake(written, "word-unknown", what, instead, place=word.place, length=len(word.text))
-    return IncludesWord(found, word.text, CLAIM, written)
-
-
-def _within(written: Within, ground: Ground) -> Meaning:
-    word, vocabulary = written.word, ground.scope.vocabulary
-    name = word.text.replace("-", "_")
-    kinds = vocabulary.kinds_of(name)
-    if not kinds:
-        near = nearest(name, sorted(vocabulary.kinds.keys() | vocabulary.classes.keys()))
-        what = f"there is no kind or class of things called {word.text}"
-        instead = f"write {near}" if near else ""
-        return ground.mistake(written, "kind-unknown", what, instead, place=word.place, length=len(word.text))
-    if not may_lie_in(ground.own_kinds, kinds, vocabulary):
-        what = f"{in_words(OneThing(ground.own_kinds))} never lies in {with_article(name)}"
-        return ground.mistake(written, "never-within", what, place=word.place, length=len(word.text))
-    return LiesIn(name, CLAIM, written)
 
 
 def _drawn(
@@ -646,34 +436,8 @@ def _total(written: Total, ground: Ground) -> Meaning:
     if written.variable not in known:
         _put_down(written.variable, before, ground)
     if not isinstance(value.type, Figures) and not (isinstance(value.type, Dates) and not counted):
-        return _no_figure(value, written, ground)
+        return no_figure(value, written, ground)
     return TotalOf(written.gathering, value, drawn, never_negative(value), value.type, written)
-
-
-def never_negative(meaning: Meaning) -> bool:
-    """Whether a value cannot lie below zero by its form: made without subtraction from facts that riggers
-    add up.
-
-    Weights, lengths, areas, counts and ratios of parts are taken as never negative; temperatures, angles
-    and dates are not.
-    """
-    match meaning:
-        case Constant(value=value):
-            return isinstance(value, Bounds) and value.low >= 0
-        case FactOf(type=kind) | TheOne(type=kind) | Variable(type=kind):
-            return isinstance(kind, Figures) and kind.dimension.temperature == kind.dimension.angle == 0
-        case LetValue(body=body):
-            return never_negative(body)
-        case Absolute() | CountOf():
-            return True
-        case Calculation(operator=operator, left=left, right=right):
-            return operator != "-" and never_negative(left) and never_negative(right)
-        case Pick(of=parts):
-            return all(map(never_negative, parts))
-        case TotalOf(never_negative=said):
-            return said
-        case _:
-            return False
 
 
 def _look_up(written: LookUp, ground: Ground) -> Meaning:

@@ -13,13 +13,11 @@ from collections.abc import Callable
 from typing import Any as Anything
 from typing import Final, cast
 
-from plumbtrue.facts.store import NotExact
-from plumbtrue.quantities.bounds import Bounds, exceeds, same
-from plumbtrue.quantities.calendar import DAY
-from plumbtrue.quantities.values import Choice, Name, Value
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.values import Name
 from plumbtrue.rig.thing import Thing
-from plumbtrue.rules.language.careful import elapsed
 from plumbtrue.rules.language.environment import Environment
+from plumbtrue.rules.language.fast_steps import GIVEN, wrapping
 from plumbtrue.rules.language.meaning import (
     Absolute,
     Alike,
@@ -57,7 +55,6 @@ from plumbtrue.rules.language.meaning import (
     TotalOf,
     Variable,
 )
-from plumbtrue.rules.language.tables import Table
 from plumbtrue.rules.language.value_types import Figures, ManyWords, Names, OneThing, OneWord, Several
 
 Fast = Callable[[Environment, Thing], bool]
@@ -76,7 +73,7 @@ def compile_fast(meaning: Meaning) -> Fast:
     """
     writer = _Writer()
     source = writer.whole(meaning)
-    names: dict[str, Anything] = {**_GIVEN, **writer.constants}
+    names: dict[str, Anything] = {**GIVEN, **writer.constants}
     exec(compile(source, "<rule>", "exec"), names)
     return cast(Fast, names["rule"])
 
@@ -284,7 +281,7 @@ class _Writer:
                 for _, key in meaning.keys
             ]
         )
-        kinds = tuple((name, _wrapping(key)) for name, key in meaning.keys)
+        kinds = tuple((name, wrapping(key)) for name, key in meaning.keys)
         table, column, named = (
             self.constant(meaning.table),
             self.constant(meaning.column),
@@ -450,76 +447,3 @@ def _fixed(meaning: Meaning) -> float | None:
     """The figure of a limit that stands in the rule."""
     value = meaning.value if isinstance(meaning, Constant) else None
     return value.low if isinstance(value, Bounds) and value.is_exact else None
-
-
-def _wrapping(key: Meaning) -> Callable[[Anything], Value]:
-    """How a plain key becomes a value again."""
-    if isinstance(key.type, Figures):
-        return Bounds.exactly
-    return _as_name if isinstance(key.type, Names) else _as_word
-
-
-def _as_name(text: str | None) -> Value:
-    if text is None:
-        raise NotExact
-    return Name(text)
-
-
-def _as_word(text: str | None) -> Value:
-    if text is None:
-        raise NotExact
-    return Choice(frozenset({text}))
-
-
-def _from_table(
-    table: Table,
-    column: str,
-    named: tuple[tuple[str, Callable[[Anything], Value]], ...],
-    keys: tuple[Anything, ...],
-) -> float | str:
-    found = table.look_up(column, {name: wrap(key) for (name, wrap), key in zip(named, keys, strict=True)})
-    match found:
-        case Bounds(low, _) if found.is_exact:
-            return low
-        case Name(text):
-            return text
-        case Choice() if found.word is not None:
-            return found.word
-        case _:
-            raise NotExact
-
-
-def _since(day: float, by_calendar: bool, today: float) -> float:
-    found = elapsed(Bounds.exactly(day), by_calendar, today)
-    if not found.is_exact:
-        raise NotExact
-    return found.low
-
-
-def _the_one(found: Anything) -> Anything:
-    if found.__class__ is not tuple:
-        return found
-    if not found or any(one != found[0] for one in found):
-        raise NotExact
-    return found[0]
-
-
-def _load_path(thing: Thing) -> tuple[Thing, ...]:
-    beside = thing.parent.parts.get(thing.role) if thing.parent is not None else None
-    if thing.parent is None or not isinstance(beside, tuple) or thing.role in thing.parent.unlisted:
-        raise NotExact
-    return beside
-
-
-_GIVEN: Final[dict[str, Anything]] = {
-    "DAY": DAY,
-    "LISTS": frozenset({tuple, list, frozenset}),
-    "NotExact": NotExact,
-    "UNSET": object(),
-    "exceeds": exceeds,
-    "from_table": _from_table,
-    "load_path": _load_path,
-    "same": same,
-    "since": _since,
-    "the_one": _the_one,
-}

@@ -19,3 +19,9 @@ MOST_NESTED: Final = 4
 
 MOST_LETS: Final = 40
 """Named intermediate values of one rule."""
+
+MOST_NODES_IN_ALL: Final = 5000
+"""Parts of one expression when each named value is counted as often as it is used."""
+
+DEEPEST_IN_ALL: Final = 96
+"""Expressions inside one another, named values included."""

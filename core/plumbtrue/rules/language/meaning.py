@@ -51,10 +51,16 @@ class Variable:
 
 @dataclass(frozen=True, slots=True)
 class LetValue:
-    """A named intermediate value of the rule, found once for each thing."""
+    """A named intermediate value of the rule, found once for each thing.
+
+    `size` and `depth` count the parts of its expression and how deep they stand in one another, other named
+    values with all that is in them.
+    """
 
     name: str
     body: "Meaning"
+    size: int
+    depth: int
     type: Type
     written: Expression
 

@@ -291,3 +291,8 @@ def _listed(kinds: Iterable[str]) -> str:
     names = list(kinds)
     shown = ", ".join(names[:4])
     return shown if len(names) <= 4 else f"{shown} and {len(names) - 4} more"
+
+
+def runs_over_several(found: Meaning) -> bool:
+    """Whether it is a fact of each of several things, and not one thing's fact."""
+    return isinstance(found, FactOf) and isinstance(found.owner.type, Several)
