@@ -223,7 +223,7 @@ def _advice(token: Token, last: str, wanted: Mapping[str, int]) -> str:
     if "AND" in wanted:
         return "join claims with and / or, compare with < <= > >= =, test with is / in / includes"
     fixed = sorted(_table_words() & wanted.keys())
-    return f"wanted here: {', '.join(fixed).lower()}" if fixed else "see the manual's page on expressions"
+    return f"wanted here: {', '.join(fixed).lower()}" if fixed else "read the expression aloud up to here"
 
 
 def _table_words() -> frozenset[str]:
