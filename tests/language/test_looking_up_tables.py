@@ -1,7 +1,7 @@
 """Tables: what lies between and beyond the rows, for keys known exactly and within bounds.
 
-The clip counts are the makers' least as reproduced in Cal. Title 8 section 8497 Table 1 (1/2 in and up) and on
-trade pages (thinner rope), taken at second hand; here they only give a table its steps.
+The clip counts are the makers' least as reproduced in Cal. Title 8 section 8497 Table 1 (1/2 in and up)
+and on trade pages (thinner rope), taken at second hand; here they only give a table its steps.
 """
 
 from math import inf
