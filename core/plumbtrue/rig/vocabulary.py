@@ -61,6 +61,8 @@ class Fact:
     """Where its formula comes from: of a computed fact, and of one that is computed where nobody wrote it."""
     declared_in: str = ""
     """Kind or class that brings it."""
+    of_plot: bool = False
+    """Whether it tells what a plot does to a thing of the house."""
 
     @property
     def is_computed(self) -> bool:

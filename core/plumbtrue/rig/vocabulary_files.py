@@ -26,6 +26,7 @@ FACT_KEYS = (
     "with",
     "source",
     "computed_from",
+    "of_plot",
 )
 KIND_KEYS = (
     "kind",

@@ -188,6 +188,7 @@ def _fact(name: str, said: Mapping[str, Any], group: str, declared_in: str) -> F
         tool=said.get("with"),
         source=said.get("source") or said.get("computed_from"),
         declared_in=declared_in,
+        of_plot=said.get("of_plot") == "true",
     )
 
 
