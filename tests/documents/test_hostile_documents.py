@@ -15,7 +15,6 @@ from plumbtrue.documents.nodes import Mapping
 from plumbtrue.documents.place import CannotRead, Problem
 from plumbtrue.documents.reading import read_text
 from plumbtrue.documents.rendering import render_problems
-from plumbtrue.documents.typical import TypicalThings
 
 Refuse = Callable[[str | bytes], tuple[Problem, ...]]
 
@@ -162,19 +161,6 @@ def test_a_wall_of_unusable_characters_is_told_in_short(refused: Refuse) -> None
     problems = refused("a: " + "\x07" * 5000)
     assert len(problems) == 21
     assert problems[-1].what.startswith("4980 more characters")
-
-
-def test_a_bomb_of_typical_things_is_refused_soon() -> None:
-    """Each is made of the next one twice: two to the power of forty parts in forty lines."""
-    lines = [f"  a{n}: {{p: {{like: a{n + 1}}}, q: {{like: a{n + 1}}}}}" for n in range(20)]
-    root = read_text("\n".join(["typical:", *lines, "  a20: {x: 1}", "use: {like: a0}", ""]), "h")
-    named, use = root.get("typical"), root.get("use")
-    assert isinstance(named, Mapping)
-    assert use is not None
-    began = time.perf_counter()
-    resolved = TypicalThings(named.entries, limits=Limits(nodes=50_000)).resolve(use)
-    assert [problem.slug for problem in resolved.problems] == ["like-limit"]
-    assert time.perf_counter() - began < 5
 
 
 @pytest.mark.parametrize(

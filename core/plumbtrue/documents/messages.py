@@ -221,36 +221,6 @@ EXPLANATIONS: tuple[Explanation, ...] = (
         "Leave one of them out.",
     ),
     Explanation(
-        "like-circle",
-        "A typical thing is like another, which by way of others is like the first.",
-        "What it is made of can never be found out.",
-        "Write one of them out without like:.",
-    ),
-    Explanation(
-        "like-does-not-fit",
-        "Keys stand beside the like: of a typical thing that is itself a list or a single value.",
-        "There is no thing to which the keys could belong.",
-        "Write the name alone, or write the entries out.",
-    ),
-    Explanation(
-        "like-limit",
-        "Typical things made of one another stand together for a vast number of parts.",
-        "No house needs that, and reading it could take for ever.",
-        "Let a typical thing name fewer others.",
-    ),
-    Explanation(
-        "like-not-a-name",
-        "After like: stands a list, a mapping or nothing.",
-        "A thing is like one typical thing; that one may be like another.",
-        "Write like: and one name.",
-    ),
-    Explanation(
-        "like-unknown",
-        "The name after like: is misspelt, or nothing is written down under it.",
-        "Nothing is known of the thing but what is written beside like:.",
-        "Write a name that stands under typical:, or add it there.",
-    ),
-    Explanation(
         "merge-key",
         "Parts are joined with <<, which YAML offers for merging.",
         "It hides where a value was written and which one counts, so it is not used here.",

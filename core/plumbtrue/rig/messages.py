@@ -92,16 +92,40 @@ EXPLANATIONS: tuple[Explanation, ...] = (
         "Move the fact to where the thing itself is written.",
     ),
     Explanation(
+        "like-circle",
+        "A typical thing is like another, which by way of others is like the first.",
+        "What it is made of can never be found out.",
+        "Write one of them out without like:.",
+    ),
+    Explanation(
         "like-kind",
         "A thing is said to be like a typical thing of another kind.",
         "Two names were mixed up, or part: and like: contradict each other.",
         "Name a typical thing of the same kind.",
     ),
     Explanation(
+        "like-limit",
+        "Typical things made of one another stand together for a vast number of parts.",
+        "No house needs that, and reading it could take for ever.",
+        "Let a typical thing name fewer others.",
+    ),
+    Explanation(
+        "like-not-a-name",
+        "After like: stands a list, a mapping or nothing.",
+        "A thing is like one typical thing; that one may be like another.",
+        "Write like: and one name.",
+    ),
+    Explanation(
         "like-path",
         "The name of a typical path stands where one thing is wanted.",
         "A path is a list of parts, from the rope's end outward.",
         "Use it under upper:, lower: or another path.",
+    ),
+    Explanation(
+        "like-unknown",
+        "The name after like: is misspelt, or nothing is written down under it.",
+        "Nothing is known of the thing but what is written beside like:.",
+        "Write a name that stands under typical:, or add it there.",
     ),
     Explanation(
         "line-sets-twice",
