@@ -21,6 +21,7 @@ from plumbtrue.facts.computed import (
     rated_parts,
     records,
     rope,
+    rope_locks,
     terminations,
     trims,
 )
@@ -46,6 +47,7 @@ __all__ = [
     "rated_parts",
     "records",
     "rope",
+    "rope_locks",
     "terminations",
     "trims",
 ]

@@ -13,7 +13,7 @@ from plumbtrue.facts.gathering import Gathering
 from plumbtrue.facts.not_seen import left_out
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.calendar import calendar_age, days_since
-from plumbtrue.quantities.dimension import DURATION
+from plumbtrue.quantities.dimension import DURATION, FORCE
 from plumbtrue.quantities.values import NONE, Absent, Choice, Each, Name, Unknown, Value
 from plumbtrue.rig.thing import Thing
 
@@ -120,7 +120,7 @@ def _unlisted(known: Gathering, thing: Thing, name: str) -> bool:
     return any(owner is not None and known.facts.is_unlisted(owner, name) for owner in (thing, house))
 
 
-def _day(known: Gathering, entry: Thing) -> Bounds | None:
+def _day(known: Gathering, entry: Thing) -> Bounds:
     """The day of an entry, noted; an entry without a day lies anywhere up to today."""
     day = known.perhaps(entry, "on")
     if isinstance(day, Bounds):
@@ -164,9 +164,7 @@ def _last_walk(known: Gathering, thing: Thing, close: bool) -> Answer:
             checks.append(_is_among(_words(known, walk, "how"), _BY_HAND))
         if any(check is False for check in checks) or _left_the_set_out(known, walk, thing):
             continue
-        day = _day(known, walk)
-        if day is not None:
-            last.take(day, sure=all(check is True for check in checks))
+        last.take(_day(known, walk), sure=all(check is True for check in checks))
     if _unlisted(known, thing, "inspections"):
         last.high = known.facts.today
     what = "every part by hand, " if close else ""
@@ -199,9 +197,7 @@ def last_event(known: Gathering, thing: Thing) -> Answer:
             continue
         if touched is None:
             known.loose.extend(answer.missing)
-        day = _day(known, event)
-        if day is not None:
-            last.take(day, sure=touched is True)
+        last.take(_day(known, event), sure=touched is True)
     if _unlisted(known, thing, "events"):
         last.high = known.facts.today
     formula = "latest event that names the set"
@@ -221,6 +217,43 @@ def _touched(value: Value, thing: Thing) -> bool | None:
             return None
     firsts = {name.split("/")[0].strip().removeprefix("set ").strip() for name in names}
     return thing.key in firsts or bool(firsts & {"all", "all sets"})
+
+
+@computed("alteration", "tested_with")
+def tested_with(known: Gathering, thing: Thing) -> Answer:
+    """Greatest load of a test over full travel since a change [N]; none where no such test is on record.
+
+    Where papers give the month alone, a test of the month of the change counts as a later one: nobody tests
+    what is about to be changed.
+    """
+    line_set = known.around(thing, "line_set")
+    changed = known.figure(thing, "on", "day of the change")
+    tests = known.things(line_set, "load_tests")
+    known.settle()
+    low, high = 0.0, -inf
+    for test in tests:
+        full = _is_among(_words(known, test, "full_travel"), frozenset({"yes"}))
+        day = _day(known, test)
+        if full is False or day.high < changed.low:
+            continue
+        load = _load(known, test)
+        high = max(high, load.high)
+        if full is True and day.low >= changed.low and day.high >= changed.high:
+            low = max(low, load.low)
+    if high == -inf:
+        return known.within(NONE, "test-load", "no test over full travel since", None, "load tests on record")
+    known.suppose("a test of the month of the change came after it")
+    formula = "greatest load of the tests over full travel since the change"
+    return known.within(Bounds(low, high), "test-load", formula, FORCE, "load tests on record")
+
+
+def _load(known: Gathering, test: Thing) -> Bounds:
+    """What a test hung, noted; anything, where nobody wrote it."""
+    load = known.perhaps(test, "load")
+    if isinstance(load, Bounds):
+        return load
+    known.loose.append(Missing(test, "load"))
+    return Bounds(0.0, inf)
 
 
 @computed("line_set", "set_verdict")
