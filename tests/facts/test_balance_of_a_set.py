@@ -85,6 +85,20 @@ def test_the_greatest_gap_between_spreaders(one_set: Ask, heights: str, expected
 
 
 @pytest.mark.parametrize(
+    ("heights", "expected"),
+    [
+        pytest.param("none", 6, id="the top plate is no stack"),
+        pytest.param("[2 in]", 4, id="nor is the spreader"),
+    ],
+)
+def test_the_plates_themselves_are_no_stack(one_set: Ask, heights: str, expected: float) -> None:
+    """Three bricks of 2 in: 6 in of stack, whatever the plates between and above them measure."""
+    arbor = "weight: 60 lb, plates_thickness: 1-1/2 in, weights: {brick-28: 3}, spreader_heights: "
+    rig = one_set(a_set(arbor=arbor + heights))
+    assert rig.figure("14 / arbor", "spreader_gap", INCH) == pytest.approx(expected)
+
+
+@pytest.mark.parametrize(
     ("system", "travel", "expected"),
     [
         pytest.param("single-purchase", "50'-0\"", 55, id="single: 2 N m y"),
@@ -145,3 +159,33 @@ def test_an_electric_that_says_nothing_of_a_raceway_may_carry_one(one_set: Ask) 
     assert low == pytest.approx(PIPE + 10, abs=0.01)
     assert high == pytest.approx(PIPE + 10 + 48 * 6, abs=0.01)
     assert one_set(electric).missing("14", "fixed_load_computed") == {"14 / batten: raceway"}
+
+
+NO_WEIGHTS = "weight: 60 lb, weights: unknown"
+
+
+@pytest.mark.parametrize(
+    ("more", "arbor", "expected"),
+    [
+        pytest.param("imbalance: 30 lb", "", 30, id="what was measured goes first"),
+        pytest.param("imbalance: none", "", 0, id="none was found"),
+        pytest.param("imbalance: unknown", "", 144 - 10 - PIPE, id="not measurable, so from the weights"),
+        pytest.param(
+            "",
+            "weight: 60 lb, weights: {brick-28: 6}",
+            228 - 10 - PIPE,
+            id="the weights of today go before what was vouched for",
+        ),
+    ],
+)
+def test_how_far_out_of_balance_it_stands(one_set: Ask, more: str, arbor: str, expected: float) -> None:
+    rig = one_set(a_set(more=more, **({"arbor": arbor} if arbor else {})))
+    assert rig.figure("14", "out_of_balance", LB) == pytest.approx(expected, abs=0.01)
+
+
+def test_out_of_balance_as_vouched_for_where_the_weights_are_not_known(one_set: Ask) -> None:
+    vouched = one_set(a_set(arbor=NO_WEIGHTS))
+    assert vouched.bounds("14", "out_of_balance", LB) == pytest.approx((0, 25))
+    nobody = one_set(a_set(arbor=NO_WEIGHTS).replace(", in_order: yes", ""))
+    assert nobody.answer("14", "out_of_balance").value == UNKNOWN
+    assert nobody.missing("14", "out_of_balance") == {"14: imbalance", "14 / arbor: weights"}

@@ -182,15 +182,20 @@ def spreader_gap(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     figures = heights.values if isinstance(heights, Each) else (heights,)
     at = [one for one in figures if isinstance(one, Bounds)]
+    # A height is that of a plate's underside; the plates themselves are no stack.
+    one_plate = plates(known, thing) / Bounds.exactly(len(at) + 1)
+    if not isinstance(known.facts.value(thing, "stack_height"), Bounds):
+        top = top - one_plate
     levels = [Bounds.exactly(0.0), *sorted(at, key=lambda one: one.low + one.high), top]
     gaps = [upper - lower for lower, upper in pairwise(levels)]
+    gaps[1:] = [gap - one_plate for gap in gaps[1:]]
     if any(one.low < 0 for one in gaps):
         known.loose.append(Missing(thing, "spreader_heights", "a plate lies above the stack"))
     widest = Bounds(max(0.0, *(one.low for one in gaps)), max(0.0, *(one.high for one in gaps)))
     return known.answer(
         widest,
         "spreader-gap",
-        "greatest distance between neighbouring plates, bottom and top",
+        "greatest distance between neighbouring plates, bottom and top, less the plate",
         LENGTH,
         "arithmetic",
     )

@@ -134,6 +134,29 @@ def imbalance_now(known: Gathering, thing: Thing) -> Bounds:
     return known.figure(thing, "imbalance_computed", "out-of-balance from the weights")
 
 
+@computed("line_set", "out_of_balance")
+def out_of_balance(known: Gathering, thing: Thing) -> Answer:
+    """How far out of balance it stands at the hand line, without sign: as measured; else from the weights,
+    which are known as they are today; else as a general statement vouched for it on its day.
+    """
+    told = known.facts.answer(thing, "imbalance")
+    is_general = told.recorded is not None and told.recorded.origin == "in-order"
+    is_told = isinstance(told.value, Bounds | Absent)
+    weighed = known.facts.value(thing, "imbalance_computed")
+    if isinstance(weighed, Bounds) and (is_general or not is_told):
+        found = known.figure(thing, "imbalance_computed", "out-of-balance from the weights")
+        return known.answer(abs(found), "balance", "p x batten side - arbor side, without sign", FORCE, _WORK)
+    if not is_told:
+        known.lack(thing, "imbalance")
+        known.figure(thing, "imbalance_computed", "out-of-balance from the weights")
+    measured = known.perhaps(thing, "imbalance", "out-of-balance as measured")
+    known.settle()
+    if not isinstance(measured, Bounds):
+        return known.answer(Bounds.exactly(0.0), "balance", "none found", FORCE, "the measurement")
+    size = Bounds(0.0, measured.high) if measured.low == -inf else abs(measured)
+    return known.answer(size, "balance", "as measured", FORCE, "the measurement")
+
+
 @computed("line_set", "hand_line_pull")
 def hand_line_pull(known: Gathering, thing: Thing) -> Answer:
     """Pull at the hand line to move the set: the greater of raising and lowering, as measured."""
