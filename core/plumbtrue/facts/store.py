@@ -11,6 +11,7 @@ is known. Only a fact that is "computed where nobody wrote it" is computed befor
 """
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from datetime import date
 from typing import Final, Protocol, TypeVar, cast
 
@@ -35,6 +36,20 @@ from plumbtrue.rig.thing import Recorded, Seen, Thing
 from plumbtrue.rig.vocabulary import Fact, Vocabulary
 
 Part = Thing | tuple[Thing, ...] | Absent | Unknown
+
+
+@dataclass(frozen=True, slots=True)
+class AndPerhapsMore:
+    """Things that are found, of which nobody can say that they are all: a set's pieces, while one piece hangs
+    nobody knows where.
+    """
+
+    things: tuple[Thing, ...]
+    missing: tuple[Missing, ...] = ()
+    """What would tell whether they are all."""
+
+
+Found = Part | AndPerhapsMore
 Exact = float | str | frozenset[str] | Spot | Thing | tuple["Exact", ...] | None
 """A fact known exactly: figure [SI, count, ratio, days], word or name, words, place, thing or things in
 order, or None for `none`.
@@ -75,6 +90,9 @@ class RigRead(Protocol):
     @property
     def vocabulary(self) -> Vocabulary: ...
 
+    @property
+    def plot(self) -> Thing | None: ...
+
 
 Computation = Callable[["Facts", Thing], Answer]
 
@@ -96,7 +114,7 @@ class Facts:
         self._answers: dict[tuple[Thing, str], Answer] = {}
         self._exact: dict[Thing, dict[str, Exact | _Unsettled]] = {}
         self._bindings: dict[str, Mapping[str, Computation]] = {}
-        self._parts: dict[tuple[Thing, str], Part] = {}
+        self._parts: dict[tuple[Thing, str], Found] = {}
         self._kept: dict[tuple[Thing, object], object] = {}
         self._asking: list[tuple[Thing, str]] = []
 
@@ -151,14 +169,15 @@ class Facts:
             return held
         fact = thing.kind.facts.get(name)
         if fact is not None and fact.is_computed:
-            return self._found_part(thing, name)
+            found = self._found_part(thing, name)
+            return found.things if isinstance(found, AndPerhapsMore) else found
         # A list of what is wrong (contacts, joins, holes) is known to be empty where somebody vouched for it.
         if fact is not None and fact.in_order is not None and name not in thing.facts:
             return NONE if self.answer(thing, name).value is NONE else UNKNOWN
         recorded = thing.facts.get(name)
         return NONE if recorded is not None and recorded.value is NONE else UNKNOWN
 
-    def _found_part(self, thing: Thing, name: str) -> Part:
+    def _found_part(self, thing: Thing, name: str) -> Found:
         key = (thing, name)
         known = self._parts.get(key)
         if known is None:
@@ -186,7 +205,17 @@ class Facts:
         """Whether something stands in a list that nobody has identified, or the list is shorter than
         stated.
         """
-        return name in thing.unlisted
+        return name in thing.unlisted or bool(self._unlisted(thing, name))
+
+    def _unlisted(self, thing: Thing, name: str) -> tuple[Missing, ...]:
+        """What would tell whether a list is whole; nothing where it is."""
+        if name in thing.unlisted:
+            return (Missing(thing, name, "not all of them identified"),)
+        fact = thing.kind.facts.get(name)
+        if fact is None or not fact.is_computed or name in thing.parts or name in thing.references:
+            return ()
+        found = self._found_part(thing, name)
+        return found.missing if isinstance(found, AndPerhapsMore) else ()
 
     def enclosing(self, thing: Thing, kind: str) -> Thing | None:
         """The nearest thing of a kind or class outward, itself included."""
@@ -238,11 +267,7 @@ class Facts:
             case Thing(key=key):
                 return Answer(Name(key), recorded=recorded)
             case tuple():
-                missing = (
-                    (Missing(thing, fact.name, "not all of them identified"),)
-                    if fact.name in thing.unlisted
-                    else ()
-                )
+                missing = self._unlisted(thing, fact.name)
                 return Answer(Name(", ".join(one.key for one in held)), missing=missing, recorded=recorded)
             case Absent():
                 return Answer(NONE, recorded=recorded)
@@ -325,7 +350,7 @@ class Facts:
 
     def _exact_part(self, thing: Thing, name: str) -> "Exact | _Unsettled":
         held = self.part(thing, name)
-        if isinstance(held, Unknown) or name in thing.unlisted:
+        if isinstance(held, Unknown) or self._unlisted(thing, name):
             return _NOT_EXACT
         return None if isinstance(held, Absent) else held
 

@@ -1,6 +1,7 @@
 """Things of a rig by path, and by kind or class. The index is built once a rig, when somebody first asks."""
 
 from collections.abc import Iterator
+from itertools import chain
 
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rig.thing import ROLES_SHOWN, Thing
@@ -37,7 +38,10 @@ def _built(rig: Rig) -> dict[str, dict[str, tuple[Thing, ...]]]:
     kinds: dict[str, list[Thing]] = {}
     classes: dict[str, list[Thing]] = {}
     former: dict[str, tuple[Thing, ...]] = {}
-    for thing, path, older in _with_paths(rig.house, "", ()):
+    roots = [_with_paths(rig.house, "", ())]
+    if rig.plot is not None:
+        roots.append(_with_paths(rig.plot, rig.plot.key, ()))
+    for thing, path, older in chain.from_iterable(roots):
         paths.setdefault(path, (thing,))
         for one in older:
             former.setdefault(one, (thing,))

@@ -62,6 +62,18 @@ EXPLANATIONS: tuple[Explanation, ...] = (
         "Write the word that is offered; the manual lists every kind with its meaning.",
     ),
     Explanation(
+        "laid-name-unknown",
+        "A plot says that something hangs on, or goes with, what nobody has written down.",
+        "Its load would be counted nowhere.",
+        "Correct the name, or write the truss, point, bridle, hoist or piece down in the plot.",
+    ),
+    Explanation(
+        "laid-not-in-house",
+        "A plot names a set, brick, beam or rail that the house over which it is laid does not have.",
+        "It was drawn for another house or on another schedule, or the name is misspelt.",
+        "Write a name that the house has, or lay the plot over the right house.",
+    ),
+    Explanation(
         "lift-lines-each",
         "Under each: stands something other than keys and values.",
         "What stands there is said of every lift line of the set.",

@@ -1,5 +1,6 @@
 """A house or a plot as it was read: the tree of things, and what else its file says."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 
 from plumbtrue.documents.place import Place
@@ -38,6 +39,14 @@ class Rig:
     """Text of every file that was read, by the name that places use."""
     indexed: dict[str, dict[str, tuple[Thing, ...]]] = field(default_factory=dict, repr=False)
     """Kept by `finding_things`."""
+    plot: Thing | None = None
+    """The plot that is laid over it (see `laying`); it stands in the house, which does not hold it."""
+
+    def things(self) -> Iterator[Thing]:
+        """Everything there is: the house with all in it, and then the plot laid over it."""
+        yield from self.house.below()
+        if self.plot is not None:
+            yield from self.plot.below()
 
 
 @dataclass(frozen=True, slots=True, eq=False)

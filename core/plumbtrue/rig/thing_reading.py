@@ -100,7 +100,7 @@ class ThingReader:
         inner = Around(thing, thing.seen, thing.vouched_by)
         for name in sorted(written, key=self._order_of(kind).__getitem__):
             fact = kind.facts[name]
-            if fact.holds_things:
+            if fact.holds_things or (fact.is_computed and fact.type in ("thing", "list of things")):
                 self._part(thing, fact, written[name], inner)
             else:
                 self._fact(thing, fact, written[name][0])

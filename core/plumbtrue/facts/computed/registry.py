@@ -9,13 +9,13 @@ from typing import Final
 
 from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.gathering import Declined, Gathering, Lacking
-from plumbtrue.facts.store import Computation, Facts, Part
+from plumbtrue.facts.store import Computation, Facts, Found
 from plumbtrue.quantities.values import UNKNOWN
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.vocabulary import Kind
 
 Compute = Callable[[Gathering, Thing], Answer]
-Find = Callable[[Facts, Thing], Part]
+Find = Callable[[Facts, Thing], Found]
 
 COMPUTATIONS: Final[dict[tuple[str, str], Computation]] = {}
 FINDERS: Final[dict[tuple[str, str], Find]] = {}
@@ -68,7 +68,7 @@ def bindings(kind: Kind) -> Mapping[str, Computation]:
     return {**by_name, **own}
 
 
-def found_part(facts: Facts, thing: Thing, name: str) -> Part:
+def found_part(facts: Facts, thing: Thing, name: str) -> Found:
     """The thing or things that a computed fact finds.
 
     Raises:

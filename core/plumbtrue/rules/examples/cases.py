@@ -32,6 +32,7 @@ class ExampleRig:
 
     house: Thing
     vocabulary: Vocabulary
+    plot: Thing | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +75,7 @@ def _read_case(rule: Rule, example: Mapping, vocabulary: Vocabulary, problems: l
     return Case(
         Result(outcome),
         thing,
-        ExampleRig(_outermost(thing), vocabulary),
+        ExampleRig(_outermost(thing), vocabulary, thing.enclosing("plot")),
         on or JUDGED_ON,
         note,
         example.place,

@@ -134,8 +134,8 @@ def _chain(kind: Kind, named: frozenset[str], vocabulary: Vocabulary) -> list[Ho
 
 
 def _outward(kind: Kind, named: frozenset[str], vocabulary: Vocabulary, depth: int) -> list[Holder] | None:
-    if kind.name in ROOTS:
-        return None if named else []
+    if kind.name in ROOTS and not named:
+        return []
     if depth == DEEPEST:
         return None
     for holder in _holders(kind, vocabulary):
@@ -152,7 +152,8 @@ def _holders(kind: Kind, vocabulary: Vocabulary) -> list[Holder]:
         Holder(outer.name, fact.name)
         for outer in vocabulary.kinds.values()
         for fact in outer.facts.values()
-        if fact.holds_things
+        if (fact.holds_things or (fact.is_computed and outer.name in kind.sits_in))
+        and fact.type in ("thing", "list of things", "path")
         and kind.name in vocabulary.kinds_of(fact.of or "part")
         and outer.name != kind.name
     ]

@@ -120,9 +120,11 @@ def _holders(vocabulary: Vocabulary) -> Mapping[str, frozenset[str]]:
     direct: dict[str, set[str]] = {kind: set() for kind in vocabulary.kinds}
     for holder in vocabulary.kinds.values():
         for fact in holder.facts.values():
-            if fact.type in ("thing", "list of things", "path"):
+            if fact.holds_things:
                 for held in kinds_held(fact, vocabulary):
                     direct[held].add(holder.name)
+    for kind in vocabulary.kinds.values():
+        direct[kind.name].update(where for where in kind.sits_in if where in vocabulary.kinds)
     found: dict[str, frozenset[str]] = {}
     for kind in vocabulary.kinds:
         reached, waiting = {kind}, [kind]
