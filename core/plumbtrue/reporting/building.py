@@ -16,21 +16,26 @@ from plumbtrue.quantities.values import Name, Unknown
 from plumbtrue.quantities.writing import System, write_date, write_value
 from plumbtrue.reporting.cards import NOT_KNOWN, Card, card_of
 from plumbtrue.reporting.grouping import (
+    WorkingOf,
+    accepted,
     changed,
     changes_by_rule,
     entries,
+    location_of,
     rule_anchor,
     set_anchor,
     set_key,
     set_title,
 )
 from plumbtrue.reporting.headline import headline
+from plumbtrue.reporting.places_in_words import where
 from plumbtrue.reporting.questions import questions
 from plumbtrue.reporting.report import (
     ChangeReport,
     Checked,
     Entry,
     Matter,
+    OutcomeReport,
     PackReport,
     Report,
     RuleReport,
@@ -48,6 +53,7 @@ from plumbtrue.reporting.wording import (
     STATE_LABELS,
     STATE_SIGNS,
     authority,
+    authority_in_short,
     counted,
     listed,
     marks,
@@ -60,10 +66,13 @@ _TOLD = (Result.FINDING, Result.UNDETERMINED, Result.ERROR)
 _MOST_NAMED = 6
 
 
-def report_of(audit: Audit, *, workings: bool = False, cards: bool = False) -> Report:
+def report_of(
+    audit: Audit, *, workings: bool = False, cards: bool = False, every_outcome: bool = False
+) -> Report:
     """The report of an audit.
 
     Args:
+        every_outcome: whether each outcome is listed by itself as well.
         workings: whether each entry carries how its rule came to it; costs a second judgement of each.
         cards: whether each line set carries its figures; costs every computation of the house.
     """
@@ -89,6 +98,7 @@ def report_of(audit: Audit, *, workings: bool = False, cards: bool = False) -> R
         questions=questions(audit.outcomes, audit.rig.vocabulary),
         sets=tuple(_sets(audit, told, facts, with_cards=cards)),
         house_entries=tuple(one for one in told if not one.set_key),
+        outcomes=tuple(_outcomes(audit, working)) if every_outcome else (),
         rules=tuple(_rules(audit)),
         changes=tuple(_change(one) for one in audit.rulebook.changes),
         sources=tuple(_sources(audit)),
@@ -118,6 +128,32 @@ def _working(outcome: Outcome, audit: Audit, facts: Facts) -> tuple[WorkingLine,
     if found.failure:
         lines.append(WorkingLine(0, f"the rule itself failed: {found.failure}", "", ""))
     return tuple(lines)
+
+
+def _outcomes(audit: Audit, working: WorkingOf) -> Iterator[OutcomeReport]:
+    titles = {key: work.title for key, work in audit.rulebook.works.items()}
+    authorities = {rule.slug: authority_in_short(rule, titles) for rule in audit.rulebook.rules}
+    for outcome in audit.outcomes:
+        thing = outcome.thing
+        yield OutcomeReport(
+            key=outcome.key,
+            rule=outcome.rule,
+            pack=outcome.pack,
+            severity=outcome.severity,
+            result=outcome.result,
+            counts=outcome.counts,
+            kind=thing.kind.word,
+            path=thing.path,
+            where=where([thing], thing.line_set),
+            set_key=set_key(thing),
+            message=outcome.message,
+            remedy=outcome.remedy,
+            authority=authorities[outcome.rule],
+            location=location_of(outcome),
+            missing=tuple((one.thing.path, one.fact, one.why) for one in outcome.missing),
+            accepted=None if outcome.acceptance is None else accepted(outcome.acceptance),
+            working=working(outcome) if outcome.result in _TOLD else (),
+        )
 
 
 def _sections(findings: Iterable[Entry]) -> Iterator[Section]:

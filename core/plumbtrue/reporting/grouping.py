@@ -157,7 +157,7 @@ def _entry(
         authority=authority_in_short(rule, {key: work.title for key, work in book.works.items()}),
         pack=first.pack,
         changed_by=changes.get(rule.slug, ()),
-        accepted=None if first.acceptance is None else _accepted(first.acceptance),
+        accepted=None if first.acceptance is None else accepted(first.acceptance),
         things=len(group),
         search=" ".join(searched).lower(),
     )
@@ -219,7 +219,7 @@ def location_of(outcome: Outcome) -> Place:
     return lent or outcome.thing.place
 
 
-def _accepted(acceptance: Acceptance) -> Accepted:
+def accepted(acceptance: Acceptance) -> Accepted:
     standing = "expired" if acceptance.expired else "worse than accepted" if acceptance.worse else "in force"
     return Accepted(
         by=acceptance.by,

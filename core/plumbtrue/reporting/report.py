@@ -89,6 +89,31 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
+class OutcomeReport:
+    """One outcome by itself, for programs."""
+
+    key: str
+    rule: str
+    pack: str
+    severity: Severity
+    result: Result
+    counts: bool
+    """Whether it asks for something: not where an acceptance in force covers it."""
+    kind: str
+    path: str
+    where: str
+    set_key: str
+    message: str
+    remedy: str
+    authority: str
+    location: Place
+    missing: tuple[tuple[str, str, str], ...]
+    """Thing, fact and reason."""
+    accepted: Accepted | None
+    working: tuple[WorkingLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Matter:
     """One entry; or, of what can wait, the same matter at several line sets, told once."""
 
@@ -298,6 +323,8 @@ class Report:
     questions: tuple[Question, ...]
     sets: tuple[SetReport, ...]
     house_entries: tuple[Entry, ...]
+    outcomes: tuple[OutcomeReport, ...]
+    """Every outcome by itself; empty where the format lists none."""
     rules: tuple[RuleReport, ...]
     changes: tuple[ChangeReport, ...]
     sources: tuple[SourceReport, ...]
