@@ -222,6 +222,26 @@ def test_fibre_rope_keeps_half_at_a_knot(one_set: Ask) -> None:
     assert rig.figure("14 / line 1", "rope_limit", LB) == pytest.approx(243)
 
 
+def test_a_belayed_line_is_reckoned_as_knotted_at_the_rail(one_set: Ask) -> None:
+    """No table has a belay; half is what is taught of knots (a college class page). The splice at the pipe
+    keeps more.
+    """
+    rig = one_set("""
+        seen: {by: a, on: 2026-01-10, how: by-hand, in_order: yes}
+        system: hemp
+        lift_lines:
+          - mark: '1'
+            rope: {family: manila, diameter: 3/4 in, breaking_strength: 4860 lb}
+            lower: [{part: hand-splice, tucks: 4}, thimble]
+    """)
+    assert rig.figure("14 / line 1", "least_efficiency") == pytest.approx(0.5)
+
+
+def test_an_arbor_end_that_nobody_wrote_is_no_belay(one_set: Ask) -> None:
+    rig = one_set(a_set(upper="unknown"))
+    assert rig.answer(LINE, "least_efficiency").value == UNKNOWN
+
+
 def test_pull_at_a_block_has_the_hanging_rope_too(one_set: Ask) -> None:
     """56.5 ft of rope between the groove at 60'-6" and the pipe at its lowest, 0.11 lb/ft."""
     rig = one_set(a_set())

@@ -15,10 +15,10 @@ from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.blocks import all_pulls, hand_line_tension, line_pull_at_block
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering, Lacking
-from plumbtrue.facts.published_tables import customary
+from plumbtrue.facts.published_tables import customary, table
 from plumbtrue.quantities.bounds import Bounds, exceeds
 from plumbtrue.quantities.dimension import FORCE, RATIO
-from plumbtrue.quantities.values import NONE, Name, Unknown
+from plumbtrue.quantities.values import NONE, Choice, Name, Unknown
 from plumbtrue.rig.thing import Thing
 
 _SOURCE = "the weakest part governs (statics; WAC 296-24-29423(2)(a) says so of chain slings)"
@@ -178,6 +178,9 @@ def least_efficiency(known: Gathering, thing: Thing) -> Answer:
     rope = known.thing(thing, "rope")
     family = known.word(rope, "family") if rope is not None else ""
     for which in ("upper", "lower"):
+        if which == "upper" and _is_belayed(known, thing):
+            shares.append(_at_a_belay(known))
+            continue
         parts = known.things(thing, which)
         ends = [part for part in parts if "rope_end" in part.kind.classes]
         if parts and not ends:
@@ -198,6 +201,26 @@ def least_efficiency(known: Gathering, thing: Thing) -> Answer:
         RATIO,
         "ends and bends lie apart (common practice)",
     )
+
+
+def _is_belayed(known: Gathering, thing: Thing) -> bool:
+    """Whether the line of a hemp set is made fast at a pin: nothing else is written at its upper end."""
+    line_set = thing.line_set
+    if line_set is None or not isinstance(known.facts.part(thing, "upper"), Unknown):
+        return False
+    return known.facts.value(line_set, "system") == Choice(frozenset({"hemp"}))
+
+
+def _at_a_belay(known: Gathering) -> Bounds:
+    """Share of its strength that a fibre rope keeps round a pin. No table has it: as at a knot, which is the
+    careful figure.
+    """
+    row = table("termination-efficiency").row(end="knot", form="any", rope="fibre")
+    kept = row.figure("efficiency") if row is not None else None
+    if kept is None:
+        known.decline("no table row for a knot in fibre rope")
+    known.suppose("at the belay the rope keeps what it keeps at a knot, the careful figure")
+    return known.given("at the belay", kept, RATIO)
 
 
 def _over_blocks(known: Gathering, thing: Thing) -> list[Bounds]:
