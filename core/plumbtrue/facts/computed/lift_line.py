@@ -11,11 +11,12 @@ from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering
 from plumbtrue.facts.published_tables import customary
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH, MOMENT
-from plumbtrue.quantities.values import NONE
+from plumbtrue.quantities.values import NONE, Choice
 from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
 _NOT_HOLDING = "it does not hold the batten"
+_CARRIES_SOMETHING_ELSE = frozenset({"spot", "breast"})
 
 
 def _pull(known: Gathering, loaded: LoadedBatten, line: Thing, what: str) -> Answer:
@@ -40,8 +41,14 @@ def _pull(known: Gathering, loaded: LoadedBatten, line: Thing, what: str) -> Ans
 def reaction(known: Gathering, thing: Thing) -> Answer:
     """Greatest pull on the line just above the batten at what the house has posted, its lower end
     included.
+
+    A spot or breast line carries something of its own: its pull is what somebody measured.
     """
     line_set = known.around(thing, "line_set")
+    role = known.facts.value(thing, "role")
+    if isinstance(role, Choice) and role.possible <= _CARRIES_SOMETHING_ELSE:
+        measured = known.figure(thing, "measured_tension", "its pull, measured", within=NOUGHT_OR_MORE)
+        return known.answer(measured, "measured", "pull as measured", FORCE, "measured in the house")
     return _pull(known, known.facts.kept(line_set, posted_batten), thing, "batten-reactions")
 
 

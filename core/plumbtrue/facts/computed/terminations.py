@@ -49,6 +49,7 @@ def _must_hold(known: Gathering, thing: Thing, name: str, truth: Truth, broken: 
 
 
 _SOUND = frozenset({"none"})
+_NO_EYE = frozenset({"knot", "wedge_socket"})
 
 
 def _in_good_order(known: Gathering, thing: Thing) -> None:
@@ -61,6 +62,37 @@ def _fits(known: Gathering, thing: Thing, rope: Thing) -> None:
     diameter = known.figure(rope, "diameter", "diameter of the rope", within=NOUGHT_OR_MORE)
     if not known.lacking:
         _must_hold(known, thing, "size", is_equal(size, diameter), "the fitting is not of the rope's size")
+
+
+def _lined(known: Gathering, thing: Thing, rope: Thing) -> None:
+    """Demand a thimble of the rope's size in the eye: without one the rope bends over a pin of its own
+    thickness.
+
+    A hitch or a wedge in the same path makes no eye, and has a figure of its own or none.
+    """
+    line = thing.parent
+    if line is None:
+        return
+    held = known.facts.part(line, thing.role)
+    parts = held if isinstance(held, tuple) else ()
+    if any(part.kind.name in _NO_EYE for part in parts):
+        return
+    thimbles = [part for part in parts if part.kind.name == "thimble"]
+    if not thimbles:
+        if known.facts.is_unlisted(line, thing.role):
+            known.lack(line, thing.role, "not all of it recorded, so there may be a thimble")
+            return
+        known.decline("an eye without a thimble has no known efficiency")
+    diameter = known.figure(rope, "diameter", within=NOUGHT_OR_MORE)
+    for thimble in thimbles:
+        size = known.figure(thimble, "size", "size of the thimble", within=NOUGHT_OR_MORE)
+        if not known.lacking:
+            _must_hold(
+                known, thimble, "size", is_equal(size, diameter), "the thimble is not of the rope's size"
+            )
+        _must_be(
+            known, thimble, "state", _SOUND, "an eye whose thimble is out of shape has no known efficiency"
+        )
 
 
 def _answer(known: Gathering, end: str, form: str, rope: str) -> Answer:
@@ -80,7 +112,9 @@ def _wire(known: Gathering, rope: Thing, what: str) -> None:
 
 @computed("swage_sleeve", "efficiency")
 def sleeve(known: Gathering, thing: Thing) -> Answer:
-    """A pressed sleeve: gauged, of the rope's size, of a metal that has a row, its tail in sight."""
+    """A pressed sleeve: gauged, of the rope's size, of a metal that has a row, with a thimble, its tail in
+    sight.
+    """
     rope = _rope(known, thing)
     _wire(known, rope, "a pressed sleeve")
     shape, material = known.word(thing, "shape"), known.word(thing, "material")
@@ -93,6 +127,7 @@ def sleeve(known: Gathering, thing: Thing) -> Answer:
     )
     _fits(known, thing, rope)
     _in_good_order(known, thing)
+    _lined(known, thing, rope)
     tail = known.perhaps(thing, "tail_length")
     if tail is NONE:
         known.decline("the rope's end cannot be seen in the sleeve")
@@ -122,6 +157,7 @@ def clips(known: Gathering, thing: Thing) -> Answer:
     _fits(known, thing, rope)
     _must_be(known, thing, "loose", _SOUND, "loose clips have no known efficiency")
     _in_good_order(known, thing)
+    _lined(known, thing, rope)
     count = known.figure(thing, "count", within=NOUGHT_OR_MORE)
     turn_back = known.figure(thing, "turn_back", within=NOUGHT_OR_MORE)
     diameter = known.figure(rope, "diameter", within=NOUGHT_OR_MORE)
@@ -214,6 +250,8 @@ def hand_splice(known: Gathering, thing: Thing) -> Answer:
     rope = _rope(known, thing)
     family = known.word(rope, "family")
     _in_good_order(known, thing)
+    if family == "wire":
+        _lined(known, thing, rope)
     known.settle()
     return _answer(known, "hand-splice", "any", "wire" if family == "wire" else "fibre")
 
