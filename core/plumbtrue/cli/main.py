@@ -16,6 +16,11 @@ from plumbtrue.documents.place import CannotRead
 
 _COMMANDS: Final = {
     "check": ("plumbtrue.cli.check", "check", "Check houses against their rule packs."),
+    "explain": (
+        "plumbtrue.cli.explain",
+        "explain",
+        "Explain a rule, a fact, a finding, a message or a word.",
+    ),
     "pack": ("plumbtrue.cli.pack", "pack", "List rule packs, or put them to the test."),
 }
 

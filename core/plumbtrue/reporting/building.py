@@ -79,7 +79,7 @@ def report_of(
     facts = Facts(audit.rig, audit.on, audit.further)
 
     def working(outcome: Outcome) -> tuple[WorkingLine, ...]:
-        return _working(outcome, audit, facts) if workings else ()
+        return working_lines(outcome, audit, facts) if workings else ()
 
     told = entries((one for one in audit.outcomes if one.result in _TOLD), audit.rulebook, working)
     counting = [one for one in told if one.accepted is None or not one.accepted.in_force]
@@ -115,10 +115,8 @@ def report_of(
     )
 
 
-def _working(outcome: Outcome, audit: Audit, facts: Facts) -> tuple[WorkingLine, ...]:
-    """How a rule came to an outcome, as lines; an empty line of depth 0 parts whether it applies from what it
-    asks.
-    """
+def working_lines(outcome: Outcome, audit: Audit, facts: Facts) -> tuple[WorkingLine, ...]:
+    """How a rule came to an outcome: first whether it applies, then whether what it asks holds."""
     found = working_of(outcome, audit, facts)
     lines = [
         WorkingLine(line.depth, line.text, line.origin, "" if line.answer is None else line.answer.value)

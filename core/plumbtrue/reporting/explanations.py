@@ -1,0 +1,197 @@
+"""Anything that a report names, explained by itself: a rule in force, a fact with its working, a finding, a
+kind of message, a kind of thing, a fact of the vocabulary.
+
+Each function gives lines of text; what is asked for is found by the command.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final
+
+from plumbtrue.audit.messages import EXPLANATIONS as AUDIT_MESSAGES
+from plumbtrue.audit.outcome import Outcome
+from plumbtrue.documents.messages import EXPLANATIONS as DOCUMENT_MESSAGES
+from plumbtrue.documents.messages import Explanation
+from plumbtrue.documents.printable import printable
+from plumbtrue.facts.store import Facts
+from plumbtrue.facts.working_text import working_text
+from plumbtrue.quantities.writing import System
+from plumbtrue.reporting.grouping import changes_by_rule, location_of
+from plumbtrue.reporting.report import WorkingLine
+from plumbtrue.reporting.text_layout import padded, wrapped
+from plumbtrue.reporting.wording import RESULT_LABELS, SEVERITY_LABELS, authority
+from plumbtrue.rig.messages import EXPLANATIONS as RIG_MESSAGES
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.vocabulary import Class, Fact, Kind, Vocabulary
+from plumbtrue.rules.language.messages import EXPLANATIONS as LANGUAGE_MESSAGES
+from plumbtrue.rules.packs.messages import EXPLANATIONS as PACK_MESSAGES
+from plumbtrue.rules.packs.pack import RuleBook
+from plumbtrue.rules.rule import Clause, Origin, Rule
+
+_WIDTH: Final = 100
+_MESSAGES: Final = (*DOCUMENT_MESSAGES, *RIG_MESSAGES, *LANGUAGE_MESSAGES, *PACK_MESSAGES, *AUDIT_MESSAGES)
+
+
+def message_slugs() -> tuple[str, ...]:
+    """Every kind of message that has a paragraph."""
+    return tuple(sorted({one.slug for one in _MESSAGES}))
+
+
+def message_text(slug: str) -> Iterator[str]:
+    """What usually causes a message, what it means, what to do."""
+    one: Explanation = next(each for each in _MESSAGES if each.slug == slug)
+    yield one.slug
+    yield from _entry("cause", one.cause)
+    yield from _entry("means", one.meaning)
+    yield from _entry("do", one.what_to_do)
+
+
+def rule_text(rule: Rule, book: RuleBook) -> Iterator[str]:
+    """A rule as it is in force, with which pack set each part of it."""
+    yield printable(f"{rule.slug}: {rule.title}")
+    yield from _entry("about", rule.about.replace("_", " "))
+    yield from _entry(
+        "severity", SEVERITY_LABELS[rule.severity].lower() + _by(rule.origins.get("severity"), rule)
+    )
+    for name, parameter in rule.parameters.items():
+        text = f"{name} = {parameter.text}: {parameter.meaning}{_by(parameter.origin, rule)}"
+        yield from _entry("parameter", text)
+    yield from _clauses("applies where", rule.when, rule)
+    yield from _clauses("also where", rule.also_when, rule)
+    yield from _clauses("unless", rule.unless, rule)
+    yield from _clauses("asks that", rule.require, rule)
+    yield from _entry("finding", rule.finding.text)
+    yield from _entry("remedy", rule.remedy.text)
+    yield from _entry("why", rule.why)
+    titles = {
+        key: f"{work.title} ({work.edition})" if work.edition else work.title
+        for key, work in book.works.items()
+    }
+    for line in authority(rule, titles):
+        yield from _entry("source", line)
+    if rule.forbids_relaxing:
+        yield from _entry("", "no later pack may relax or retire it")
+    for line in changes_by_rule(book.changes).get(rule.slug, ()):
+        yield from _entry("changed", line)
+    if rule.retired is not None:
+        yield from _entry(
+            "retired", f"by {rule.retired.pack}, {rule.retired.decided_by}: {rule.retired.reason}"
+        )
+    yield from _entry("written", f"pack {rule.pack}, {rule.place}")
+
+
+def _clauses(head: str, clauses: Sequence[Clause], rule: Rule) -> Iterator[str]:
+    for clause in clauses:
+        yield from _entry(head, f"{' '.join(clause.text.split())}{_by(clause.origin, rule)}")
+
+
+def _by(origin: Origin | None, rule: Rule) -> str:
+    """Which other pack set a part; nothing where it is the rule's own."""
+    return (
+        ""
+        if origin is None or origin.pack == rule.pack
+        else f"  [{origin.pack}, {origin.how}: {origin.place}]"
+    )
+
+
+def fact_text(thing: Thing, name: str, facts: Facts, system: System) -> Iterator[str]:
+    """What is known of a fact of a thing, how, and how to find it out where it is not."""
+    fact = thing.kind.facts[name]
+    yield printable(f"{name.replace('_', ' ')} of {thing.path}: {fact.meaning}")
+    answer = facts.answer(thing, name)
+    yield from (printable(line) for line in working_text(answer, system).splitlines())
+    if fact.look or fact.tool:
+        yield from _finding_out(fact, facts.rig.vocabulary)
+
+
+def outcome_text(outcome: Outcome, working: Sequence[WorkingLine], book: RuleBook) -> Iterator[str]:
+    """What a rule said about a thing, and how it came to it."""
+    yield printable(f"{outcome.rule} @ {outcome.thing.path}: {RESULT_LABELS[outcome.result].lower()}")
+    yield from _entry("says", outcome.message)
+    if outcome.remedy:
+        yield from _entry("remedy", outcome.remedy)
+    for missing in outcome.missing:
+        yield from _entry(
+            "missing", f"{missing.fact.replace('_', ' ')} of {missing.thing.path}: {missing.why}"
+        )
+    yield from _entry("look at", str(location_of(outcome)))
+    if outcome.acceptance is not None:
+        mark = outcome.acceptance
+        yield from _entry("accepted", f"by {mark.by} until {mark.until}: {mark.reason}")
+    yield "  working"
+    for line in working:
+        lead = "  " * (line.depth + 2)
+        origin = f"  ({line.origin})" if line.origin else ""
+        yield from wrapped(f"{line.text}{origin}", _WIDTH, lead, f"{lead}  ")
+    rule = book.rule(outcome.rule)
+    if rule is not None:
+        yield ""
+        yield from rule_text(rule, book)
+
+
+def kind_text(kind: Kind) -> Iterator[str]:
+    """A kind of thing and all its facts, in the order in which they are written."""
+    yield f"{kind.word}: {kind.meaning}"
+    if kind.classes:
+        yield from _entry("one of", ", ".join(sorted(one.replace("_", " ") for one in kind.classes)))
+    if kind.sits_in:
+        yield from _entry("sits in", ", ".join(one.replace("_", " ") for one in kind.sits_in))
+    if kind.key:
+        yield from _entry("key", kind.key)
+    yield from _facts(kind.facts.values())
+
+
+def class_text(one: Class) -> Iterator[str]:
+    """A class of kinds, with the facts that they share."""
+    yield f"{one.name.replace('_', ' ')}: {one.meaning}"
+    yield from _entry("kinds", ", ".join(sorted(member.replace("_", "-") for member in one.members)))
+    yield from _facts(one.facts.values())
+
+
+def _facts(facts: Iterable[Fact]) -> Iterator[str]:
+    listed = list(facts)
+    wide = max((len(one.name) for one in listed), default=0)
+    for one in listed:
+        mark = " (computed)" if one.is_computed else ""
+        yield from wrapped(f"{one.meaning}{mark}", _WIDTH, f"  {padded(one.name, wide)}  ", " " * (wide + 4))
+
+
+def vocabulary_fact_text(name: str, vocabulary: Vocabulary) -> Iterator[str]:
+    """A fact, of every kind that has it: what it says, how it is written, how to find it out."""
+    told: dict[tuple[str, str], list[str]] = {}
+    found: dict[tuple[str, str], Fact] = {}
+    for kind in vocabulary.kinds.values():
+        fact = kind.facts.get(name)
+        if fact is not None:
+            key = (fact.declared_in, fact.meaning)
+            told.setdefault(key, []).append(kind.word)
+            found[key] = fact
+    for key, kinds in told.items():
+        fact = found[key]
+        yield f"{name}: {fact.meaning}"
+        yield from _entry("of", ", ".join(sorted(kinds)))
+        dimension = f", {fact.dimension}" if fact.dimension is not None else ""
+        yield from _entry(
+            "written as", f"{fact.type}{dimension}" + ("; may be none" if fact.may_be_none else "")
+        )
+        for word, meaning in (fact.words or {}).items():
+            yield from _entry("word", f"{word}: {meaning}")
+        if fact.source:
+            yield from _entry("computed", fact.source)
+        if fact.in_order:
+            yield from _entry("in order", fact.in_order)
+        yield from _finding_out(fact, vocabulary)
+
+
+def _finding_out(fact: Fact, vocabulary: Vocabulary) -> Iterator[str]:
+    if fact.look:
+        yield from _entry("look", fact.look)
+    if fact.tool:
+        yield from _entry("with", fact.tool)
+    if fact.takes:
+        yield from _entry("takes", fact.takes.replace("-", " "))
+    if fact.step is not None and fact.step in vocabulary.survey_steps:
+        yield from _entry("on the walk", vocabulary.survey_steps[fact.step])
+
+
+def _entry(head: str, text: str) -> list[str]:
+    return wrapped(text, _WIDTH, f"  {head:<14}", " " * 16)
