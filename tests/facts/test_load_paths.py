@@ -47,10 +47,8 @@ def test_with_forged_clips(one_set: Ask) -> None:
 def test_three_sixteenths(one_set: Ask) -> None:
     """4,200 lb (AC 43.13-1B table 7-3)."""
     thin = ROPE.replace("1/4", "3/16").replace("7000", "4200")
-    small = end(SLEEVE.replace("1/4", "3/16"), THIMBLE, SHACKLE)
-    rig = one_set(
-        a_set(rope=thin, upper=small, lower=end(SLEEVE.replace("1/4", "3/16"), THIMBLE, SHACKLE, CHAIN))
-    )
+    eye = (SLEEVE.replace("1/4", "3/16"), THIMBLE.replace("1/4", "3/16"))
+    rig = one_set(a_set(rope=thin, upper=end(*eye, SHACKLE), lower=end(*eye, SHACKLE, CHAIN)))
     assert rig.figure(LINE, "rope_limit", LB) == pytest.approx(472.5)
 
 
