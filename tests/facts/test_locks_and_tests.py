@@ -33,6 +33,11 @@ def test_nobody_wrote_whether_the_line_crept(one_set: Ask) -> None:
     assert rig.missing("14 / rope lock", "pull_held") == {"14 / rope lock: creep"}
 
 
+def test_a_test_that_was_too_mild_asks_for_another(one_set: Ask) -> None:
+    rig = one_set("rope_lock: {tested_at: 30 lb, creep: none}")
+    assert rig.missing("14 / rope lock", "pull_held") == {"14 / rope lock: tested_at"}
+
+
 CHANGED = """
 alterations: [{{on: {on}, what: re-roped}}]
 load_tests: [{tests}]

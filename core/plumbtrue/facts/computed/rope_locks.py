@@ -7,7 +7,7 @@ bound, never the figure of the test.
 from math import inf
 from typing import Final
 
-from plumbtrue.facts.answer import Answer
+from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.quantities.bounds import Bounds
@@ -29,8 +29,10 @@ def pull_held(known: Gathering, thing: Thing) -> Answer:
     crept = known.words(thing, "creep")
     known.settle()
     if crept == {"none"}:
+        known.loose.append(Missing(thing, "tested_at", "only a harder pull tells more"))
         found, formula = Bounds(pull.low, inf), "at least the pull that it held"
     elif "none" not in crept:
+        known.loose.append(Missing(thing, "tested_at", "only a milder pull tells more"))
         found, formula = Bounds(0.0, pull.high * _LESS), "less than the pull at which the line crept"
     else:
         known.lack(thing, "creep", "could be one or another")
