@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from math import isfinite
 from typing import cast
 
 from plumbtrue import __version__
@@ -84,6 +85,8 @@ def report_of(
     told = entries((one for one in audit.outcomes if one.result in _TOLD), audit.rulebook, working)
     counting = [one for one in told if one.accepted is None or not one.accepted.in_force]
     findings = [one for one in counting if one.result is Result.FINDING]
+    standing = tuple(one for one in told if one.accepted is not None and one.accepted.in_force)
+    open_ones = tuple(one for one in counting if one.result is not Result.FINDING)
     house = audit.rig.house
     return Report(
         version=__version__,
@@ -93,8 +96,10 @@ def report_of(
         on=audit.on.isoformat(),
         headline=headline(audit),
         sections=tuple(_sections(findings)),
-        accepted=tuple(one for one in told if one not in counting),
-        undetermined=tuple(one for one in counting if one.result is not Result.FINDING),
+        accepted=standing,
+        accepted_matters=tuple(_matters(standing, together=False)),
+        undetermined=open_ones,
+        undetermined_matters=tuple(_matters(open_ones, together=True)),
         questions=questions(audit.outcomes, audit.rig.vocabulary),
         sets=tuple(_sets(audit, told, facts, with_cards=cards)),
         house_entries=tuple(one for one in told if not one.set_key),
@@ -177,7 +182,7 @@ def _matters(entries: Iterable[Entry], *, together: bool) -> Iterator[Matter]:
     """
     alike: dict[object, list[Entry]] = {}
     for entry in entries:
-        words = tuple((one.where, one.message, one.remedy) for one in entry.said)
+        words = tuple((one.where, one.message, one.remedy, one.missing) for one in entry.said)
         key = (entry.rule, words, entry.accepted) if together and entry.set_key else entry.anchor
         alike.setdefault(key, []).append(entry)
     for its in alike.values():
@@ -227,12 +232,20 @@ def _set(
         sign=STATE_SIGNS[verdict.state],
         because=_because(verdict, its, tagged),
         tagged=tagged,
+        upstage=_upstage(thing, facts),
         described=tuple(_described(thing, facts, system)),
         entries=its,
         met=counts[Result.MET],
         not_applicable=counts[Result.NOT_APPLICABLE],
         card=card,
     )
+
+
+def _upstage(thing: Thing, facts: Facts) -> float | None:
+    found = facts.value(thing, "from_plaster_line") if "from_plaster_line" in thing.kind.facts else None
+    if not isinstance(found, Bounds) or not isfinite(found.low) or not isfinite(found.high):
+        return None
+    return (found.low + found.high) / 2
 
 
 def _tagged(thing: Thing) -> str:

@@ -143,6 +143,7 @@ def _entry(
         anchor=anchor,
         rule=rule.slug,
         title=rule.title,
+        subject=rule.about.replace("_", " "),
         severity=first.severity,
         severity_label=SEVERITY_LABELS[first.severity],
         result=first.result,

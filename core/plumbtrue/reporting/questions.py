@@ -75,6 +75,8 @@ def _question(number: int, one: _Gathered, vocabulary: Vocabulary) -> Question:
         fact=fact.name,
         subject=subject[0].upper() + subject[1:],
         meaning=fact.meaning,
+        kind=one.word,
+        set_keys=tuple(dict.fromkeys(_set_key(thing) for thing in one.things)),
         where=tuple(_by_set(one.things)),
         reasons=tuple(sorted(one.reasons)),
         step=vocabulary.survey_steps.get(fact.step, "") if fact.step is not None else "",
@@ -88,6 +90,11 @@ def _question(number: int, one: _Gathered, vocabulary: Vocabulary) -> Question:
         outcomes=len(one.outcomes),
         can_be_looked_up=_can_be_looked_up(one),
     )
+
+
+def _set_key(thing: Thing) -> str:
+    line_set = line_set_of(thing)
+    return "house" if line_set is None else line_set.key
 
 
 def _by_set(things: Iterable[Thing]) -> list[tuple[str, str]]:

@@ -65,6 +65,8 @@ class Entry:
     anchor: str
     rule: str
     title: str
+    subject: str
+    """What the rule is about, in words."""
     severity: Severity
     severity_label: str
     result: Result
@@ -153,6 +155,10 @@ class Question:
     subject: str
     """The fact and the kind of thing, in words."""
     meaning: str
+    kind: str
+    """The kind of thing, in words."""
+    set_keys: tuple[str, ...]
+    """Line sets that it concerns; `house` for the rest."""
     where: tuple[tuple[str, str], ...]
     """Each line set (or the house) with the things in it."""
     reasons: tuple[str, ...]
@@ -209,6 +215,8 @@ class SetReport:
     because: str
     """Why it is in that state, in one line."""
     tagged: str
+    upstage: float | None
+    """Distance from the plaster line [m], for drawing; nothing where it is not known."""
     described: tuple[tuple[str, str], ...]
     """What it is: label and words."""
     entries: tuple[Entry, ...]
@@ -319,7 +327,10 @@ class Report:
     sections: tuple[Section, ...]
     accepted: tuple[Entry, ...]
     """Findings that somebody accepted, and whose acceptance is in force."""
+    accepted_matters: tuple[Matter, ...]
     undetermined: tuple[Entry, ...]
+    undetermined_matters: tuple[Matter, ...]
+    """The same told together where it is the same on several sets."""
     questions: tuple[Question, ...]
     sets: tuple[SetReport, ...]
     house_entries: tuple[Entry, ...]

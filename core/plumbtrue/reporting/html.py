@@ -1,0 +1,107 @@
+"""The report as one HTML page: no network, a script that only hides, every text escaped.
+
+The templates in `reports/` put everything down; what they are given is decided here and below.
+"""
+
+from base64 import b64encode
+from collections.abc import Sequence
+from hashlib import sha256
+from typing import Any, Final
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
+
+from plumbtrue.audit.house_check import Checked
+from plumbtrue.documents.data_folder import data_folder
+from plumbtrue.documents.printable import printable
+from plumbtrue.reporting import figures
+from plumbtrue.reporting.building import report_of
+from plumbtrue.reporting.formats import Surroundings, not_read
+from plumbtrue.reporting.report import Report
+
+_DEEPEST: Final = 9
+"""Steps of indentation that the style sheet knows."""
+
+
+def written(houses: Sequence[Checked], around: Surroundings) -> str:
+    """The house of a run as a page; of several an overview, since each page is for one house."""
+    if len(houses) == 1 and houses[0].audit is not None:
+        return html(report_of(houses[0].audit, workings=True, cards=True))
+    rows = [
+        (str(house.path), report_of(house.audit), ())
+        if house.audit is not None
+        else (str(house.path), None, not_read(house))
+        for house in houses
+    ]
+    return _page("index.html.j2", houses=rows, on=around.on.isoformat(), cautions=_cautions())
+
+
+def html(report: Report) -> str:
+    """The page of one house."""
+    cards = {
+        one.key: {
+            "elevation": figures.elevation(one.card),
+            "travel": figures.travel_bar(one.card.heights),
+            "path": figures.load_path(one.card),
+        }
+        for one in report.sets
+        if one.card is not None
+    }
+    subjects = sorted({entry.subject for one in report.sets for entry in one.entries})
+    return _page(
+        "report.html.j2",
+        report=report,
+        cards=cards,
+        section=figures.section(report.sets),
+        subjects=subjects,
+        deepest=_DEEPEST,
+    )
+
+
+def _cautions() -> tuple[str, ...]:
+    from plumbtrue.reporting.wording import CAUTIONS
+
+    return CAUTIONS
+
+
+def _page(template: str, **given: Any) -> str:
+    folder = data_folder("reports")
+    environment = Environment(
+        loader=FileSystemLoader(folder),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=_shown,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        keep_trailing_newline=True,
+    )
+    style = (folder / "style.css").read_text(encoding="utf-8")
+    script = (folder / "page.js").read_text(encoding="utf-8")
+    return environment.get_template(template).render(
+        # Both are files of our own, and the page's policy names their digests.
+        style=Markup(style),
+        script=Markup(script),
+        policy=_policy(style, script),
+        **given,
+    )
+
+
+def _policy(style: str, script: str) -> str:
+    """What the page may do: show its own style, run its own script, and nothing else."""
+    return (
+        f"default-src 'none'; style-src 'sha256-{_digest(style)}'; script-src 'sha256-{_digest(script)}'; "
+        "base-uri 'none'; form-action 'none'"
+    )
+
+
+def _digest(text: str) -> str:
+    return b64encode(sha256(text.encode("utf-8")).digest()).decode("ascii")
+
+
+def _shown(value: object) -> object:
+    """Text as a page may show it: nothing in it turns the reading order or is not seen. It is escaped after
+    this.
+    """
+    if isinstance(value, str) and not isinstance(value, Markup):
+        return printable(value)
+    return value
