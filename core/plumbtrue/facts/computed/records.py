@@ -269,3 +269,19 @@ def set_verdict(known: Gathering, thing: Thing) -> Answer:
     known.lack(thing, "set_verdict", "the rules of the house have not been run")
     known.settle()
     raise AssertionError("something is missing, so it has settled")
+
+
+@computed("labelled", "labels_read")
+def labels_read(known: Gathering, thing: Thing) -> Answer:
+    """What was read of the labels of a set or a floor, in words for a finding: `batten: readable, rail: none`."""
+    if thing.kind.name == "line_set":
+        asked = [("batten", thing, "label_batten"), ("rail", thing, "label_rail")]
+        arbor = known.optional(thing, "arbor")
+        if isinstance(arbor, Thing):
+            asked.append(("arbor", arbor, "label"))
+    else:
+        asked = [("limit plate", thing, "limit_plate")]
+    said = [(what, known.words(owner, name)) for what, owner, name in asked]
+    read = ", ".join(f"{what}: {' or '.join(sorted(words)) or 'not read'}" for what, words in said)
+    known.lacking.clear()  # What nobody read is said in words; the rule itself asks for it.
+    return known.answer(Name(read), "labels-read", "each label as it was read", None, "recorded facts")
