@@ -273,7 +273,7 @@ def set_verdict(known: Gathering, thing: Thing) -> Answer:
 
 @computed("labelled", "labels_read")
 def labels_read(known: Gathering, thing: Thing) -> Answer:
-    """What was read of the labels of a set or a floor, in words for a finding: `batten: readable, rail: none`."""
+    """What was read of the labels of a set or a floor, in words: `batten: readable, rail: none`."""
     if thing.kind.name == "line_set":
         asked = [("batten", thing, "label_batten"), ("rail", thing, "label_rail")]
         arbor = known.optional(thing, "arbor")
