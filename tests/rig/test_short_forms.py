@@ -169,3 +169,30 @@ def test_a_part_may_be_written_long_as_none_or_unknown_too(one_set: OneSet, word
 def test_a_single_word_stands_for_a_list_of_one(one_set: OneSet) -> None:
     short, long = one_set("arbor: {structure: rod-bent}"), one_set("arbor: {structure: [rod-bent]}")
     assert short("arbor").facts["structure"].value == long("arbor").facts["structure"].value
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("{count: 3}", "{count: 3, designed: 4, grade: j429-5}"),
+        ("{count: 3, grade: none}", "{count: 3, designed: 4, grade: none}"),
+        ("[{count: 3}]", "{count: 3}"),
+        ("{base: {count: 3}}", "{base: {count: 3}}"),
+    ],
+)
+def test_what_is_said_of_bolts_leaves_the_rest_of_them_as_drawn(
+    one_set: OneSet, said: str, meant: str
+) -> None:
+    """Somebody wrote that a clip was missing, and the number that the drawing asks went with it."""
+    lines = "lift_lines: {at: {1: CL}, each: {blocks: [{part: loft-block%s}]}, except: [%s]}"
+    drawn = ", bolts: {designed: 4, grade: j429-5}"
+    short = one_set(lines % (drawn, f"{{lines: [1], blocks: {{loft_block: {{bolts: {said}}}}}}}"))
+    assert described(short("")) == described(one_set(lines % (f", bolts: {meant}", ""))(""))
+
+
+def test_bolts_are_changed_place_by_place(one_set: OneSet) -> None:
+    lines = "lift_lines: {at: {1: CL}, each: {blocks: [{part: loft-block%s}]}, except: [%s]}"
+    drawn = ", bolts: {base: {designed: 4}, axle: {designed: 1}}"
+    said = "{lines: [1], blocks: {loft_block: {bolts: {base: {count: 3}}}}}"
+    meant = ", bolts: {base: {designed: 4, count: 3}, axle: {designed: 1}}"
+    assert described(one_set(lines % (drawn, said))("")) == described(one_set(lines % (meant, ""))(""))

@@ -57,6 +57,8 @@ class Sketcher:
         """The things of a list or path, with what the layers above change of single parts; nothing with the
         problem told where there is no list to change.
         """
+        if fact.of == "bolts":
+            return self._bolts(thing, fact, written)
         patches: list[Written] = []
         for one in written:
             if self._is_patch(fact, one.node):
@@ -72,6 +74,23 @@ class Sketcher:
         instead = f"write {fact.name}: and its parts as a list"
         self.complaints.say(patches[0].node, "patch-of-nothing", what, instead)
         return None
+
+    def _bolts(self, thing: Thing, fact: Fact, written: list[Written]) -> list[Entry]:
+        """Bolts, layer over layer: what a map says of those of a place stands above what is drawn of them.
+
+        So `bolts: {count: 3}` leaves the drawn number as it is. A list, or a word, replaces them all.
+        """
+        found: list[list[Entry]] = []
+        for one in written:
+            if found and is_word(one.node, "none", "unknown"):
+                break
+            found.append(self.listed_in(one.node, Slot(fact, thing, one.loan)))
+            if not isinstance(one.node, Mapping) or one.node.get("like") is not None:
+                break
+        entries: list[Entry] = []
+        for above in reversed(found):
+            entries = _laid_over(above, entries)
+        return entries
 
     def _is_patch(self, fact: Fact, node: Node) -> bool:
         """Whether a map changes single parts (`lower: {trim_chain: {…}}`) rather than being a thing."""
@@ -299,3 +318,22 @@ class Sketcher:
             yield Unidentified(node)
         elif (sketch := self._sketch(node, slot)) is not None:
             yield Sketch(sketch.kind, sketch.layers, sketch.place, key)
+
+
+def _laid_over(above: list[Entry], below: list[Entry]) -> list[Entry]:
+    """Bolts of each place with what a layer above says of them; bolts of other places than those drawn
+    replace them.
+    """
+    drawn = {_place_of(one): one for one in below if isinstance(one, Sketch)}
+    said = {_place_of(one): one for one in above if isinstance(one, Sketch)}
+    if len(drawn) < len(below) or len(said) < len(above) or (None in said) != (None in drawn):
+        return above
+    laid: dict[str | None, Entry] = dict(drawn)
+    for place, one in said.items():
+        under = drawn[place].layers if place in drawn else ()
+        laid[place] = Sketch(one.kind, (*one.layers, *under), one.place, one.key)
+    return list(laid.values())
+
+
+def _place_of(bolts: Sketch) -> str | None:
+    return bolts.key.text if bolts.key is not None else None
