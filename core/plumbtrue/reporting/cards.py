@@ -54,6 +54,8 @@ class LineFigures:
     from_zero: float | None
     """Where it takes the batten, from its zero end [m]."""
     pull: str
+    pull_high: float | None
+    """The greatest it can be [N]."""
     limit: str
     share: Share
     weakest: str
@@ -160,6 +162,7 @@ class _CardMaker:
             at=self._text(line, "at"),
             from_zero=_middle(self._value(line, "distance_from_zero")),
             pull=self._text(line, "reaction"),
+            pull_high=_high(self._value(line, "reaction")),
             limit=self._text(line, "tension_limit"),
             share=_greatest(path, _share(self._value(line, "reaction"), self._value(line, "tension_limit"))),
             weakest=weakest.text.replace("-", " ") if isinstance(weakest, Name) else NOT_KNOWN,
@@ -421,12 +424,14 @@ def _middle(value: Value) -> float | None:
 
 
 def _worst(lines: tuple[LineFigures, ...]) -> int | None:
-    """The line that is used most; one that cannot be told goes before all others."""
+    """The line that is used most; one that cannot be told goes before all others, and of several such the one
+    that is pulled most.
+    """
     if not lines:
         return None
 
-    def used(place: int) -> tuple[float, int]:
-        high = lines[place].share.high
-        return (inf if high is None else high, -place)
+    def used(place: int) -> tuple[float, float, int]:
+        high, pull = lines[place].share.high, lines[place].pull_high
+        return (inf if high is None else high, 0.0 if pull is None else pull, -place)
 
     return max(range(len(lines)), key=used)

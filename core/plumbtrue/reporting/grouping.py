@@ -97,7 +97,8 @@ def _cited(title: str, edition: str) -> str:
 def _order(outcome: Outcome) -> tuple[object, ...]:
     key = set_key(outcome.thing)
     step = walk_step(outcome.thing)
-    return (outcome.severity.rank, key == HOUSE, natural_order(key), step, outcome.rule, outcome.result.value)
+    is_open = outcome.result is not Result.FINDING
+    return (outcome.severity.rank, key == HOUSE, natural_order(key), is_open, step, outcome.rule)
 
 
 def walk_step(thing: Thing) -> int:

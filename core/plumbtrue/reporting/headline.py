@@ -64,8 +64,14 @@ def _line(state: State, verdicts: Sequence[Verdict], house: dict[str, State]) ->
         meaning=STATE_MEANINGS[state],
         sets=tuple((key, set_anchor(key)) for key in keys),
         also=also,
+        remark=_tagged(verdicts) if state is State.OUT_OF_SERVICE else "",
         text=_text(state, keys, also),
     )
+
+
+def _tagged(verdicts: Iterable[Verdict]) -> str:
+    tagged = [verdict.key for verdict in verdicts if verdict.tagged_out]
+    return f"{marks(tagged)} by {'its tag' if len(tagged) == 1 else 'their tags'}" if tagged else ""
 
 
 def _text(state: State, keys: Sequence[str], also: Sequence[str]) -> str:

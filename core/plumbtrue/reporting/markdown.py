@@ -82,7 +82,8 @@ def _headline(report: Report) -> Iterator[str]:
 
 
 def _which(line: HeadlineLine) -> str:
-    keys = escaped(marks([key for key, _ in line.sets])) if line.sets else ""
+    remark = f" ({line.remark})" if line.remark else ""
+    keys = escaped(marks([key for key, _ in line.sets]) + remark) if line.sets else ""
     also = escaped(f"also {listed(line.also)}" if keys else listed(line.also)) if line.also else ""
     return "; ".join(part for part in (keys, also) if part)
 

@@ -187,6 +187,8 @@ class HeadlineLine:
     """Key and anchor of each."""
     also: tuple[str, ...]
     """What else of the house is in that state."""
+    remark: str
+    """Which of the sets a tag has taken out already."""
     text: str
 
 

@@ -136,7 +136,8 @@ def _head(report: Report, columns: int) -> Iterator[_Line]:
 def _headline(line: HeadlineLine, columns: int) -> Iterator[_Line]:
     label = padded(f"{line.sign} {line.label.upper()}", _LABEL_COLUMNS + 2)
     keys = [key for key, _ in line.sets]
-    parts = [f"{counted(len(keys), 'set')}: {marks(keys)}"] if keys else []
+    remark = f" ({line.remark})" if line.remark else ""
+    parts = [f"{counted(len(keys), 'set')}: {marks(keys)}{remark}"] if keys else []
     if line.state is State.NOTHING_FOUND:
         parts = [f"{counted(len(keys), 'set')}: {marks(keys)}. Nothing that must be done, by these rules"]
     if line.also:
