@@ -3,7 +3,11 @@
 import pytest
 from tests.rig.conftest import ReadRig, Refused
 
+from plumbtrue.documents.nodes import Mapping
+from plumbtrue.documents.reading import read_text
+from plumbtrue.rig.reading import read_one_thing
 from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.vocabulary_loading import load_vocabulary
 
 HOUSE = """\
 plumbtrue: rig/1
@@ -47,6 +51,22 @@ def test_a_thing_may_be_named_by_its_former_key(rig: ReadRig) -> None:
     brick = named(weights, "brick")
     assert isinstance(brick, Thing)
     assert brick.key == "brick-28"
+
+
+def test_one_thing_by_itself_names_what_is_written_in_it_and_no_more() -> None:
+    """As in an example of a rule: the lines are there, the bricks of the house are not."""
+    node = read_text(
+        "lift_lines: {at: {1: CL, 2: CL}}\n"
+        "arbor: {weights: {steel: 6}, attachments: [{lines: [1, 2]}]}\n",
+        "example.yaml",
+    )
+    assert isinstance(node, Mapping)
+    line_set, problems = read_one_thing("line-set", node, load_vocabulary())
+    (attachment,) = (one for one in line_set.below() if one.kind.name == "arbor_attachment")
+    (weights,) = (one for one in line_set.below() if one.kind.name == "weights")
+    assert len(attachment.references["lines"]) == 2
+    assert weights.references == {}
+    assert not any(one.slug == "reference-unknown" for one in problems)
 
 
 def test_a_name_that_is_not_known_names_nothing(rig: ReadRig) -> None:

@@ -76,7 +76,8 @@ def read_one_thing(
 ) -> tuple[Thing, tuple[Problem, ...]]:
     """One thing written by itself, such as in an example of a rule, and what is wrong with it.
 
-    Facts that name other things are recorded by name only, since nothing is around it.
+    Facts that name other things are given them where those are written in it too; otherwise they are recorded
+    by name only, since nothing is around it.
 
     Raises:
         KeyError: there is no such kind.
@@ -85,6 +86,7 @@ def read_one_thing(
     reader = ThingReader(vocabulary, complaints, rules)
     sketch = Sketch(vocabulary.kinds[kind.replace("-", "_")], (Layer(node, None),), node.place)
     thing = reader.thing(sketch, sketch.kind.word, "", Around())
+    resolve(reader.references, things_by_name(thing), Complaints())
     return thing, complaints.all()
 
 
