@@ -1,4 +1,4 @@
-"""Nobody knows what an eye without its thimble keeps, and a spot line pulls what somebody measured."""
+"""Nobody knows what an eye without its thimble keeps, and an added line has a pull of its own."""
 
 import pytest
 from tests.facts.rigs_in_text import LB, SHACKLE, SLEEVE, THIMBLE, Ask, a_set
@@ -33,9 +33,12 @@ def test_a_spot_line_pulls_what_somebody_measured(one_set: Ask) -> None:
     assert rig.figure(LINE, "reaction", LB) == pytest.approx(150)
 
 
-def test_a_spot_line_comes_on_top_of_what_hangs_on_the_batten(one_set: Ask) -> None:
-    """Whatever is posted for the batten hangs on the lines that hold it."""
-    spot = "{{lines: [2], role: spot, measured_tension: {} lb}}"
-    light, heavy = (one_set(a_set(except_=spot.format(pull))) for pull in (100, 150))
-    block = "14 / head block"
-    assert heavy.figure(block, "pull", LB) - light.figure(block, "pull", LB) == pytest.approx(50)
+@pytest.mark.parametrize("role", ["spot", "dead-hang"])
+def test_a_line_added_from_the_grid_runs_over_no_head_block(one_set: Ask, role: str) -> None:
+    """A thick line fixed under the grid made a head block look too small for its rope."""
+    thick = f"{{lines: [2], role: {role}, measured_tension: 150 lb, rope: {{diameter: 1/2 in}}}}"
+    rig = one_set(a_set(except_=thick))
+    ropes = rig.facts.part(rig.thing("14 / head block"), "ropes")
+    assert isinstance(ropes, tuple)
+    assert [rope.path for rope in ropes] == [f"14 / line {mark} / rope" for mark in (1, 3, 4, 5)]
+    assert rig.figure("14 / head block", "ratio_to_rope") == pytest.approx(32)

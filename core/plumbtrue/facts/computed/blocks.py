@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from math import atan2, cos, hypot, inf, pi, sin
 
 from plumbtrue.facts.answer import Answer, Missing
-from plumbtrue.facts.computed.places import holding_lines
+from plumbtrue.facts.computed.places import over_head_block
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.published_tables import assumed, table
@@ -154,26 +154,22 @@ def hand_line_tension(known: Gathering, line_set: Thing) -> Bounds:
 
 
 def all_pulls(known: Gathering, line_set: Thing) -> Bounds:
-    """Sum of the pulls of all lines [N].
+    """Sum of the pulls of all lines that run over the head block [N].
 
     Each line's greatest pull comes with its own load, so their sum is more than ever hangs at once; what
-    hangs in all is the lesser. Spot and breast lines carry something else, which comes on top.
+    hangs in all is the lesser.
     """
-    lines = holding_lines(known, line_set)
+    lines = over_head_block(known.facts, known.things(line_set, "lift_lines"))
     pulls = [line_pull_at_block(known, line) for line in lines]
-    others = [
-        line_pull_at_block(known, line) for line in known.things(line_set, "lift_lines") if line not in lines
-    ]
     known.settle()
-    besides = sum(others, Bounds.exactly(0.0))
     total = sum(pulls, Bounds.exactly(0.0))
     live, fixed = (known.facts.value(line_set, name) for name in ("posted_load", "fixed_load_computed"))
     if isinstance(live, Bounds) and isinstance(fixed, Bounds):
         known.value(line_set, "posted_load")
         known.value(line_set, "fixed_load_computed")
         most = live + fixed + sum((_rope_below(known, line) for line in lines), Bounds.exactly(0.0))
-        return besides + Bounds(min(total.low, most.low), min(total.high, most.high))
-    return besides + total
+        return Bounds(min(total.low, most.low), min(total.high, most.high))
+    return total
 
 
 def block_forces(known: Gathering, thing: Thing) -> tuple[Bounds, Bounds]:

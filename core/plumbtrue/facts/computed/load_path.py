@@ -13,6 +13,7 @@ from math import inf, pi, sin
 
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.blocks import all_pulls, hand_line_tension, line_pull_at_block
+from plumbtrue.facts.computed.places import over_head_block
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering, Lacking
 from plumbtrue.facts.published_tables import customary, table
@@ -100,7 +101,7 @@ def _pull_of_block(known: Gathering, thing: Thing) -> Bounds:
         return hand_line_tension(known, line_set)
     if means == "total":
         return all_pulls(known, line_set)
-    lines = known.things(line_set, "lift_lines")
+    lines = over_head_block(known.facts, known.things(line_set, "lift_lines"))
     pulls = [line_pull_at_block(known, one) for one in lines]
     known.settle()
     if not pulls:

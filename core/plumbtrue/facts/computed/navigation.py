@@ -3,6 +3,7 @@ up. No figures.
 """
 
 from plumbtrue.facts.answer import Answer
+from plumbtrue.facts.computed.places import over_head_block
 from plumbtrue.facts.computed.registry import computed, finds
 from plumbtrue.facts.gathering import Gathering
 from plumbtrue.facts.store import Facts, Part, ropes_at
@@ -84,8 +85,8 @@ def own_rope(facts: Facts, thing: Thing) -> Part:
 
 @finds("block", "ropes")
 def ropes(facts: Facts, thing: Thing) -> Part:
-    """The ropes over a block: its line's; over a head block every lift line of the set, over a tension block
-    the hand line's.
+    """The ropes over a block: its line's; over a head block those of the set's lines that run to the arbor,
+    over a tension block the hand line's.
     """
     line_set = thing.line_set
     shared = line_set is not None and thing.parent is line_set
@@ -94,7 +95,7 @@ def ropes(facts: Facts, thing: Thing) -> Part:
         lines = facts.part(line_set, "lift_lines")
         if isinstance(lines, Unknown) or facts.is_unlisted(line_set, "lift_lines"):
             return UNKNOWN
-        held = lines if isinstance(lines, tuple) else ()
+        held = over_head_block(facts, lines) if isinstance(lines, tuple) else ()
         found = [facts.part(line, "rope") for line in held]
         if any(not isinstance(rope, Thing) for rope in found):
             return UNKNOWN

@@ -11,6 +11,7 @@ from math import inf
 from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import LENGTH, RATIO
 from plumbtrue.quantities.truth import Truth
@@ -19,6 +20,8 @@ from plumbtrue.rig.thing import Thing
 
 NO_PART_IN_THE_PIPE = frozenset({"spot", "breast", "spare"})
 """Roles of lines that do not hold the batten."""
+NOT_OVER_THE_HEAD_BLOCK = frozenset({"spot", "dead-hang", "breast"})
+"""Roles of lines that go nowhere near the arbor: added from the grid, fixed, pulling sideways."""
 
 _SOURCE = "arithmetic on recorded places"
 _MIDDLE = "the middle of the batten hangs on the centre line"
@@ -93,6 +96,16 @@ def holding_lines(known: Gathering, line_set: Thing) -> tuple[Thing, ...]:
         if word is None:
             known.suppose("a line without a role lifts the batten")
         if word not in NO_PART_IN_THE_PIPE:
+            found.append(line)
+    return tuple(found)
+
+
+def over_head_block(facts: Facts, lines: tuple[Thing, ...]) -> tuple[Thing, ...]:
+    """Those of a set's lines that run over its head block to the arbor, or may."""
+    found = []
+    for line in lines:
+        role = facts.answer(line, "role").value
+        if not (isinstance(role, Choice) and role.possible <= NOT_OVER_THE_HEAD_BLOCK):
             found.append(line)
     return tuple(found)
 
