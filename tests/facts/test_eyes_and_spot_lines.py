@@ -1,7 +1,7 @@
 """Nobody knows what an eye without its thimble keeps, and an added line has a pull of its own."""
 
 import pytest
-from tests.facts.rigs_in_text import LB, SHACKLE, SLEEVE, THIMBLE, Ask, a_set
+from tests.facts.rigs_in_text import INCH, LB, SHACKLE, SLEEVE, THIMBLE, Ask, a_set
 
 from plumbtrue.quantities.values import UNKNOWN
 
@@ -42,3 +42,5 @@ def test_a_line_added_from_the_grid_runs_over_no_head_block(one_set: Ask, role: 
     assert isinstance(ropes, tuple)
     assert [rope.path for rope in ropes] == [f"14 / line {mark} / rope" for mark in (1, 3, 4, 5)]
     assert rig.figure("14 / head block", "ratio_to_rope") == pytest.approx(32)
+    groove = rig.bounds("14 / head block", "groove_radius", INCH)
+    assert groove == pytest.approx((0.512 / 4, 0.60 / 4)), "in order for the ropes that run in it"

@@ -80,6 +80,9 @@ class _Unsettled:
 
 _NOT_EXACT: Final = _Unsettled()
 
+NOT_OVER_THE_HEAD_BLOCK: Final = frozenset({"spot", "dead-hang", "breast"})
+"""Roles of lines that go nowhere near the arbor: added from the grid, fixed, pulling sideways."""
+
 
 class RigRead(Protocol):
     """The rig as this floor needs it."""
@@ -381,8 +384,8 @@ def plain(value: Value) -> Exact:
 
 
 def ropes_at(thing: Thing) -> tuple[Thing, ...]:
-    """The ropes that run where a thing is: its line's, its hand line's, or all lines of the set for a block
-    that they share.
+    """The ropes that run where a thing is: its line's, its hand line's, or those of the set's lines that run
+    to the arbor for a block that they share.
     """
     rope = thing.enclosing("rope")
     if rope is not None:
@@ -398,7 +401,16 @@ def ropes_at(thing: Thing) -> tuple[Thing, ...]:
         hand_line = line_set.parts.get("hand_line")
         return _rope_of(hand_line) if isinstance(hand_line, Thing) else ()
     lines = line_set.parts.get("lift_lines")
-    return tuple(rope for line in lines for rope in _rope_of(line)) if isinstance(lines, tuple) else ()
+    if not isinstance(lines, tuple):
+        return ()
+    return tuple(rope for line in lines if not _added_from_the_grid(line) for rope in _rope_of(line))
+
+
+def _added_from_the_grid(line: Thing) -> bool:
+    role = line.facts.get("role")
+    return (
+        role is not None and isinstance(role.value, Choice) and role.value.possible <= NOT_OVER_THE_HEAD_BLOCK
+    )
 
 
 def _rope_of(line: Thing) -> tuple[Thing, ...]:

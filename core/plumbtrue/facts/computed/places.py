@@ -11,7 +11,7 @@ from math import inf
 from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
-from plumbtrue.facts.store import Facts
+from plumbtrue.facts.store import NOT_OVER_THE_HEAD_BLOCK, Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import LENGTH, RATIO
 from plumbtrue.quantities.truth import Truth
@@ -20,8 +20,6 @@ from plumbtrue.rig.thing import Thing
 
 NO_PART_IN_THE_PIPE = frozenset({"spot", "breast", "spare"})
 """Roles of lines that do not hold the batten."""
-NOT_OVER_THE_HEAD_BLOCK = frozenset({"spot", "dead-hang", "breast"})
-"""Roles of lines that go nowhere near the arbor: added from the grid, fixed, pulling sideways."""
 
 _SOURCE = "arithmetic on recorded places"
 _MIDDLE = "the middle of the batten hangs on the centre line"
