@@ -1,4 +1,4 @@
-"""A plot laid over a house: names become things, pieces hang on the house's own sets, neighbours become pairs.
+"""A plot laid over a house: names become things, pieces hang on its sets, neighbours become pairs.
 
 The house stays as it was read, so that it can be audited by itself, or under another plot at the same time.
 What is laid is a copy of the plot's things, which stand in the house: `plot / item 05`. From a piece one

@@ -11,6 +11,7 @@ from plumbtrue.facts.computed import (
     batten,
     blocks,
     bridge,
+    item_weight,
     lift_line,
     load_path,
     navigation,
@@ -22,6 +23,8 @@ from plumbtrue.facts.computed import (
     records,
     rope,
     rope_locks,
+    show_things,
+    shown_set,
     terminations,
     trims,
 )
@@ -37,6 +40,7 @@ __all__ = [
     "blocks",
     "bridge",
     "found_part",
+    "item_weight",
     "lift_line",
     "load_path",
     "navigation",
@@ -48,6 +52,8 @@ __all__ = [
     "records",
     "rope",
     "rope_locks",
+    "show_things",
+    "shown_set",
     "terminations",
     "trims",
 ]

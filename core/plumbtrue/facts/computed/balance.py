@@ -9,7 +9,7 @@ from math import inf
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.hung_batten import hung_batten
 from plumbtrue.facts.computed.load_cases import live_part, posted_spread
-from plumbtrue.facts.computed.places import batten_length, batten_of, holding_lines
+from plumbtrue.facts.computed.places import batten_length, batten_of, holding_lines, over_head_block
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering
 from plumbtrue.mechanics.balance import out_of_balance_bounds
@@ -71,14 +71,6 @@ def posted_load(known: Gathering, thing: Thing) -> Answer:
     found = live_part(known, thing, posted, fixed)
     formula = "the lesser of posted total and posted load per length x length of the batten"
     return known.answer(found, "posted-load", formula, FORCE, "what the house has posted")
-
-
-@computed("line_set", "live_load")
-def live_load(known: Gathering, thing: Thing) -> Answer:
-    """What a plot hangs on the set. Without a plot there is none to tell."""
-    known.lack(thing, "live_load", "no plot is laid over the house")
-    known.settle()
-    raise AssertionError("something is missing, so it has settled")
 
 
 def _batten_side(known: Gathering, thing: Thing) -> list[Bounds]:
@@ -205,7 +197,7 @@ def rope_weight_shift(known: Gathering, thing: Thing) -> Answer:
     """
     travel, p = _travel(known, thing), known.figure(thing, "purchase")
     ropes = Bounds.exactly(0.0)
-    for line in holding_lines(known, thing):
+    for line in over_head_block(known.facts, holding_lines(known, thing)):
         rope = known.thing(line, "rope")
         if rope is not None:
             ropes = ropes + known.figure(

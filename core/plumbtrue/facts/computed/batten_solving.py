@@ -39,7 +39,7 @@ _SECTIONS: Final = 24
 """Sections of a span at which its sag is worked out; the parabola through the lowest three finds the lowest
 between them.
 """
-_EI: Final = 1.0e4
+STIFFNESS: Final = 1.0e4
 """Stiffness for what does not hang on it [N m2]; sags are scaled to the real one."""
 
 
@@ -90,7 +90,7 @@ def at_load(hung: HungBatten, cases: Sequence[LoadCase]) -> BattenAtLoad:
     joints = [_Worst(cases) for _ in hung.joints]
     for layout in hung.layouts():
         for spread in sorted({hung.spread.low, hung.spread.high}):
-            for held, unbroken in _models(hung, layout, spread):
+            for held, unbroken in models(hung, layout, spread):
                 for number, case in enumerate(cases):
                     ends = _at_both_ends(layout, held, case)
                     if not all(one.loads for one in ends):
@@ -133,7 +133,7 @@ def anywhere(hung: HungBatten, weight: Bounds) -> tuple[Bounds, ...]:
     low, high = np.full(len(hung.lines), inf), np.full(len(hung.lines), -inf)
     for layout in hung.layouts():
         for spread in sorted({hung.spread.low, hung.spread.high}):
-            for held, _ in _models(hung, layout, spread):
+            for held, _ in models(hung, layout, spread):
                 for one in _at_both_ends(layout, held, case):
                     if one.loads:
                         low = np.minimum(low, one.tensions.min(axis=0))
@@ -144,25 +144,25 @@ def anywhere(hung: HungBatten, weight: Bounds) -> tuple[Bounds, ...]:
 
 
 def _scaled(found: Greatest, stiffness: Bounds | None) -> Greatest | None:
-    """A sag worked out at `_EI`, at the real stiffness: on lines that do not stretch it is inverse to EI."""
+    """A sag worked out at `STIFFNESS`, at the real one: on lines that do not stretch it is inverse to EI."""
     if stiffness is None:
         return None
-    factor = Bounds(_EI / stiffness.high, _EI / stiffness.low)
+    factor = Bounds(STIFFNESS / stiffness.high, STIFFNESS / stiffness.low)
     return Greatest(found.bounds * factor, found.case, found.at)
 
 
-def _models(hung: HungBatten, layout: Layout, spread: float) -> list[tuple[HeldBatten, bool]]:
+def models(hung: HungBatten, layout: Layout, spread: float) -> list[tuple[HeldBatten, bool]]:
     """The batten with its doubtful joints as unbroken pipe, and as hinges where it hangs with them."""
     lines = [Line(at) for at in layout.lines]
     doubtful = [layout.joints[number] for number in hung.doubtful_joints]
-    models = [(hold(Batten(layout.length, _EI, spread), lines), True)]
+    found = [(hold(Batten(layout.length, STIFFNESS, spread), lines), True)]
     if doubtful:
         splices = tuple(Splice(at, HINGE if at in doubtful else CONTINUOUS) for at in layout.joints)
-        hinged = hold(Batten(layout.length, _EI, spread, splices=splices), lines)
+        hinged = hold(Batten(layout.length, STIFFNESS, spread, splices=splices), lines)
         bare = settle(hinged, hinged.own_effect[None], np.zeros(len(lines)), tension_only=True)
         if bare.hangs[0]:
-            models.append((hinged, False))
-    return models
+            found.append((hinged, False))
+    return found
 
 
 def _spots(layout: Layout, held: HeldBatten, case: LoadCase) -> list[float]:
@@ -313,7 +313,7 @@ class _Solved:
         return float(at_breaks.max()), float(breaks[at_breaks.argmax()])
 
     def levels(self, at: FloatArray) -> FloatArray:
-        """Level of the pipe at places [m], upwards, at the stiffness `_EI`: the moment integrated twice,
+        """Level of the pipe at places [m], upwards, at the stiffness `STIFFNESS`: the moment integrated twice,
         nought at tight lines.
 
         Shape (loads, places).
@@ -334,7 +334,7 @@ class _Solved:
         places, weights = self._points
         from_lines = self.tensions @ np.maximum(at - self._lines[:, None], 0.0) ** 3 / 6
         from_points = weights[:, None] * np.maximum(at - places[:, None], 0.0) ** 3 / 6
-        curve: FloatArray = (from_lines - from_points - self._intensity[:, None] * at**4 / 24) / _EI
+        curve: FloatArray = (from_lines - from_points - self._intensity[:, None] * at**4 / 24) / STIFFNESS
         joints = np.array([splice.at for splice in self.held.batten.turning_splices])
         if len(joints):
             curve = curve + self.kinks @ np.maximum(at - joints[:, None], 0.0)
@@ -350,7 +350,7 @@ class _Solved:
                 # Between tight lines the chord is level, since they do not stretch.
                 sags = -self.levels(at)[rows]
                 load, section = np.unravel_index(int(sags.argmax()), sags.shape)
-                depth, place = _peak(sags[load], int(section), float(left), float(right - left) / _SECTIONS)
+                depth, place = peak(sags[load], int(section), float(left), float(right - left) / _SECTIONS)
                 best = max(best, (depth / float(right - left), place))
         return best
 
@@ -362,7 +362,7 @@ class _Solved:
         return float(drops[load, tip]), float(tips[tip])
 
 
-def _peak(figures: FloatArray, section: int, start: float, step: float) -> tuple[float, float]:
+def peak(figures: FloatArray, section: int, start: float, step: float) -> tuple[float, float]:
     """The top of the parabola through the highest of evenly spaced figures and its neighbours, and its
     place.
     """
