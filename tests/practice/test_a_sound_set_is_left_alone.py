@@ -1,4 +1,4 @@
-"""A set that an inspector found in order gives no finding on its ropes and ends, and hardly a question."""
+"""A set that an inspector found in order gives no finding on its ropes, ends and hardware, and hardly a question."""
 
 from pathlib import Path
 
@@ -11,6 +11,9 @@ FILES = (
     "ends-of-ropes.yaml",
     "sleeves.yaml",
     "clips.yaml",
+    "load-path.yaml",
+    "chain.yaml",
+    "shackles-and-connectors.yaml",
 )
 
 SOUND = (Path(__file__).parent / "sound-set.yaml").read_text(encoding="utf-8")
