@@ -59,7 +59,7 @@ def test_an_ordinary_loft_block_passes_and_one_of_a_crane_does_not() -> None:
     ("rope", "radius"), [("1/4 in", 0.128), ("5/16 in", 0.160), ("3/8 in", 0.192), ("1/2 in", 0.256)]
 )
 def test_worn_grooves_are_those_of_the_handbook(rope: str, radius: float) -> None:
-    """Wire Rope Users Manual, 3rd edition, worn minimum radii, as a page on sheaves reproduces them (read)."""
+    """Wire Rope Users Manual, 3rd edition, worn minimum radii, as a page on sheaves gives them (read)."""
     over = f"diameter: {rope}, construction: 7x19"
     assert loft_block("block-groove-mismatch", f"groove_radius: {radius} in", over) == "met"
     assert loft_block("block-groove-mismatch", f"groove_radius: {radius - 0.001:.3f} in", over) == "finding"
