@@ -1,0 +1,230 @@
+"""The invented house against the table of its faults: nothing missing, and nothing else found.
+
+The table is that of whoever made the house up: which fault was put where, and what a sound inspector says
+of each. It was written before any rule was. Places are sets, H stands for what belongs to no set; the
+figure is the number of things that a rule speaks of.
+"""
+
+from collections import Counter
+
+import pytest
+
+from plumbtrue.audit.auditing import Audit
+from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.audit.verdicts import State, line_set_of
+from plumbtrue.reporting.headline import headline
+from plumbtrue.rules.severity import Severity
+
+FINDINGS = """
+    7   turnbuckle-not-secured             before-next-use   5
+    7   turnbuckle-costs-trim              advisory          5
+    7   batten-can-reach-blocks            before-next-use   1
+    7   clip-torque-unrecorded             before-next-use   5
+    7   rope-age-review                    advisory          1
+    7   reconditioning-due                 advisory          1
+    8   chain-grade-not-for-lifting        advisory          4
+    8   batten-span-long                   next-maintenance  1
+    8   rope-age-review                    advisory          1
+    8   reconditioning-due                 advisory          1
+    9   turnbuckle-not-secured             before-next-use   5
+    9   turnbuckle-costs-trim              advisory          5
+    9   batten-can-reach-blocks            before-next-use   1
+    9   clip-torque-unrecorded             before-next-use   5
+    9   rope-age-review                    advisory          1
+    9   reconditioning-due                 advisory          1
+    10  rope-broken-wire-first             next-maintenance  1
+    10  rope-age-review                    advisory          1
+    10  reconditioning-due                 advisory          1
+    11  chain-shortened-by-knot-or-bolt    before-next-use   5
+    11  chain-legs-not-sharing             next-maintenance  5
+    11  chain-single-wrap                  next-maintenance  5
+    11  rope-age-review                    advisory          1
+    11  reconditioning-due                 advisory          1
+    12  capacity-label-missing             next-maintenance  1
+    13  batten-span-long                   next-maintenance  1
+    13  rope-age-review                    advisory          1
+    13  reconditioning-due                 advisory          1
+    14  rope-corrosion-pitted              out-of-service    2
+    14  clip-malleable                     before-next-use   8
+    14  clip-torque-unrecorded             before-next-use   8
+    14  rope-strength-unproven             before-next-use   4
+    14  clove-hitch-with-clips             next-maintenance  4
+    14  rope-old-and-rusting               next-maintenance  4
+    14  fixed-gear-unrated                 next-maintenance  4
+    14  batten-span-long                   next-maintenance  1
+    14  rope-unmarked                      advisory          1
+    14  reconditioning-due                 advisory          1
+    15  lift-lines-mixed                   next-maintenance  1
+    15  recondition-half-done              next-maintenance  1
+    15  fixed-gear-unrated                 next-maintenance  4
+    15  batten-span-long                   next-maintenance  1
+    15  rope-age-review                    advisory          1
+    15  reconditioning-due                 advisory          1
+    16  batten-span-long                   next-maintenance  1
+    16  rope-age-review                    advisory          1
+    19  drop-not-plumb                     next-maintenance  1
+    20  keeper-bolt-missing                before-next-use   2
+    22  lock-slips                         out-of-service    1
+    22  handline-glazed                    before-next-use   1
+    22  clip-torque-unrecorded             before-next-use   5
+    22  shackle-plastic-mousing-permanent  next-maintenance  5
+    22  rope-age-review                    advisory          1
+    22  reconditioning-due                 advisory          1
+    28  clip-torque-unrecorded             before-next-use   5
+    28  batten-splice-badly-placed         next-maintenance  1
+    28  rope-age-review                    advisory          1
+    28  reconditioning-due                 advisory          1
+    29  rope-age-review                    advisory          1
+    30  clip-malleable                     before-next-use   8
+    30  clip-torque-unrecorded             before-next-use   8
+    30  rope-strength-unproven             before-next-use   4
+    30  clove-hitch-with-clips             next-maintenance  4
+    30  rope-old-and-rusting               next-maintenance  4
+    30  fixed-gear-unrated                 next-maintenance  4
+    30  batten-span-long                   next-maintenance  1
+    30  rope-unmarked                      advisory          1
+    30  reconditioning-due                 advisory          1
+    H1  fibre-rope-damaged                 out-of-service    3
+    H1  fibre-rope-age                     next-maintenance  3
+    H1  reconditioning-due                 advisory          1
+    H   steel-capacity-unproven            next-maintenance  1
+    H   yearly-inspection-overdue          next-maintenance  1
+"""
+"""By the practice pack alone."""
+
+RELAXED = {("7", "clip-torque-unrecorded"), ("9", "clip-torque-unrecorded"), ("22", "clip-torque-unrecorded"), ("28", "clip-torque-unrecorded")}  # fmt: skip
+"""Findings that house rule H-10 puts off until the next re-roping."""
+
+TIGHTENED = {
+    ("22", "shackle-plastic-mousing-permanent"): 5,  # H-9
+    ("8", "chain-grade-not-for-lifting"): 4,  # H-11
+    ("H", "fire-curtain-drop-overdue"): 1,  # H-12
+}
+"""Findings that the house counts among those before the next use, with the number of things."""
+
+UNDETERMINED = """
+    12  arbor-over-capacity                out-of-service    1
+    14  load-path-over-capacity            out-of-service    4
+    15  load-path-over-capacity            out-of-service    4
+    16  sleeve-gauge-fail                  out-of-service    8
+    29  chain-unmarked                     before-next-use   5
+    29  chain-weaker-than-rope             before-next-use   5
+    30  load-path-over-capacity            out-of-service    4
+"""
+"""What cannot be told, as urgent as its rule."""
+
+MET = """
+    8   chain-weaker-than-rope             before-next-use   4
+    10  rope-broken-wires-discard          out-of-service    5
+    30  tagged-set-in-use                  out-of-service    1
+    H   fire-curtain-test-overdue          before-next-use   1
+"""
+"""Faults that look like more than they are."""
+
+SOUND = ["1", "2", "3", "4", "5", "6", "17", "18", "21", "23", "24", "25", "26", "27"]
+
+Row = tuple[str, str, str]
+
+
+def table(text: str) -> Counter[Row]:
+    """Set, rule and severity of each row, as often as there are things."""
+    rows = (line.split() for line in text.splitlines() if line.strip())
+    return Counter({(place, rule, severity): int(number) for place, rule, severity, number in rows})
+
+
+def place_of(outcome: Outcome) -> str:
+    line_set = line_set_of(outcome.thing)
+    return "H" if line_set is None else line_set.key
+
+
+def rows(audit: Audit, result: Result) -> Counter[Row]:
+    """What came out so, by set, rule and severity."""
+    return Counter(
+        (place_of(one), one.rule, one.severity.value) for one in audit.outcomes if one.result is result
+    )
+
+
+def test_the_practice_pack_finds_each_fault_and_nothing_else(by_practice: Audit) -> None:
+    assert rows(by_practice, Result.FINDING) == table(FINDINGS)
+
+
+def test_the_house_rules_put_off_and_tighten_what_they_say_and_nothing_else(
+    by_practice: Audit, by_house_rules: Audit
+) -> None:
+    expected = Counter(
+        {row: number for row, number in table(FINDINGS).items() if row[:2] not in RELAXED | set(TIGHTENED)}
+    )
+    expected.update({(*row, "before-next-use"): number for row, number in TIGHTENED.items()})
+    assert rows(by_house_rules, Result.FINDING) == expected
+
+
+@pytest.mark.parametrize("pack", ["by_practice", "by_house_rules"])
+def test_no_rule_fails_and_nothing_is_left_out(pack: str, request: pytest.FixtureRequest) -> None:
+    audit: Audit = request.getfixturevalue(pack)
+    assert rows(audit, Result.ERROR) == Counter()
+    assert (audit.problems, audit.incomplete) == ((), ())
+
+
+@pytest.mark.parametrize(("text", "result"), [(UNDETERMINED, Result.UNDETERMINED), (MET, Result.MET)])
+def test_what_cannot_be_told_and_what_is_met_after_all(by_practice: Audit, text: str, result: Result) -> None:
+    found = rows(by_practice, result)
+    wanted = table(text)
+    assert {row: found[row] for row in wanted} == dict(wanted)
+
+
+@pytest.mark.parametrize("pack", ["by_practice", "by_house_rules"])
+def test_nothing_grave_is_left_open_on_a_sound_set(pack: str, request: pytest.FixtureRequest) -> None:
+    audit: Audit = request.getfixturevalue(pack)
+    grave = {Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE}
+    open_ones = [
+        one.key
+        for one in audit.outcomes
+        if one.result is Result.UNDETERMINED and one.severity in grave and place_of(one) in SOUND
+    ]
+    assert open_ones == []
+
+
+def verdicts(audit: Audit) -> dict[str, list[str]]:
+    return {
+        state.value: [key for key, verdict in audit.verdicts.items() if verdict.state is state]
+        for state in State
+    }
+
+
+def test_the_verdicts_by_the_practice_pack_alone(by_practice: Audit) -> None:
+    assert verdicts(by_practice) == {
+        "out-of-service": ["14", "22", "30", "H1"],
+        "before-next-use": ["7", "9", "11", "20", "28"],
+        "cannot-be-told": ["12", "15", "16", "29"],
+        "next-maintenance": ["8", "10", "13", "19"],
+        "nothing-found": SOUND,
+    }
+
+
+def test_the_verdicts_by_the_house_rules(by_house_rules: Audit) -> None:
+    assert verdicts(by_house_rules) == {
+        "out-of-service": ["14", "22", "30", "H1"],
+        "before-next-use": ["7", "8", "9", "11", "20"],
+        "cannot-be-told": ["12", "15", "16", "29"],
+        "next-maintenance": ["10", "13", "19", "28"],
+        "nothing-found": SOUND,
+    }
+
+
+def test_the_headline_is_that_of_the_house(by_house_rules: Audit) -> None:
+    said = {
+        line.state: (tuple(key for key, _ in line.sets), line.also) for line in headline(by_house_rules).lines
+    }
+    assert said[State.OUT_OF_SERVICE] == (("14", "22", "30", "H1"), ())
+    assert said[State.BEFORE_NEXT_USE] == (("7", "8", "9", "11", "20"), ("the fire curtain",))
+    assert said[State.CANNOT_BE_TOLD] == (("12", "15", "16", "29"), ())
+
+
+def test_without_the_house_rules_the_fire_curtain_is_in_date(by_practice: Audit) -> None:
+    said = {line.state: line.also for line in headline(by_practice).lines}
+    assert said[State.BEFORE_NEXT_USE] == ()
+
+
+def test_a_set_out_of_service_by_its_tag_says_so(by_house_rules: Audit) -> None:
+    assert by_house_rules.verdicts["30"].tagged_out
+    assert not by_house_rules.verdicts["14"].tagged_out
