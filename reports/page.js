@@ -13,7 +13,7 @@
     var text = value("text").trim().toLowerCase();
     return (!value("state") || one.dataset.state.split(" ").indexOf(value("state")) >= 0) &&
       (!value("severity") || one.dataset.severity === value("severity")) &&
-      (!value("set") || one.dataset.sets.split("\n").indexOf(value("set")) >= 0) &&
+      (!value("set") || one.dataset.sets.split(" / ").indexOf(value("set")) >= 0) &&
       (!value("subject") || one.dataset.subject === value("subject")) &&
       (!text || one.dataset.text.indexOf(text) >= 0);
   }

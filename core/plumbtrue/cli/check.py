@@ -168,4 +168,4 @@ def _put(text: str, output: str | None) -> None:
     try:
         write_whole(Path(output), text)
     except OSError as error:
-        raise click.FileError(output, hint=error.strerror or str(error)) from error
+        raise click.UsageError(f"cannot write {output}: {error.strerror or error}") from error

@@ -264,7 +264,9 @@ def _because(verdict: Verdict, its: Iterable[Entry], tagged: str) -> str:
     if verdict.state is State.CANNOT_BE_TOLD and not verdict.looked_at:
         return "no rule looked at it"
     if verdict.state is State.NOTHING_FOUND:
-        return f"{counted(verdict.undetermined, 'milder question')} open" if verdict.undetermined else ""
+        milder = [counted(verdict.undetermined, "milder question")] if verdict.undetermined else []
+        accepted = [f"{verdict.accepted} accepted until a day"] if verdict.accepted else []
+        return listed([*accepted, *milder])
     return named
 
 

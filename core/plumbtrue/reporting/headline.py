@@ -64,14 +64,20 @@ def _line(state: State, verdicts: Sequence[Verdict], house: dict[str, State]) ->
         meaning=STATE_MEANINGS[state],
         sets=tuple((key, set_anchor(key)) for key in keys),
         also=also,
-        remark=_tagged(verdicts) if state is State.OUT_OF_SERVICE else "",
+        remark=_remark([verdict for verdict in verdicts if verdict.state is state]),
         text=_text(state, keys, also),
     )
 
 
-def _tagged(verdicts: Iterable[Verdict]) -> str:
+def _remark(verdicts: Iterable[Verdict]) -> str:
+    """What a count alone would hide: sets that a tag has taken out, and sets that stand better only since
+    somebody accepted something.
+    """
     tagged = [verdict.key for verdict in verdicts if verdict.tagged_out]
-    return f"{marks(tagged)} by {'its tag' if len(tagged) == 1 else 'their tags'}" if tagged else ""
+    accepted = [verdict.key for verdict in verdicts if verdict.accepted]
+    parts = [f"{marks(tagged)} by {'its tag' if len(tagged) == 1 else 'their tags'}"] if tagged else []
+    parts += [f"{marks(accepted)} with something accepted until a day"] if accepted else []
+    return "; ".join(parts)
 
 
 def _text(state: State, keys: Sequence[str], also: Sequence[str]) -> str:
@@ -104,10 +110,7 @@ def _notes(audit: Audit) -> Iterable[str]:
     accepted = [one for one in audit.outcomes if one.acceptance is not None]
     standing = [one for one in accepted if not one.counts]
     if standing:
-        yield (
-            f"{counted(len(standing), 'finding is', 'findings are')} accepted until a day, and stand "
-            "further down."
-        )
+        yield f"{counted(len(standing), 'outcome')} accepted until a day, told further down."
     if len(standing) < len(accepted):
         lapsed = counted(len(accepted) - len(standing), "acceptance")
         yield f"{lapsed} no longer covering what was found, so that it counts."

@@ -4,7 +4,7 @@ The templates in `reports/` put everything down; what they are given is decided 
 """
 
 from base64 import b64encode
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from hashlib import sha256
 from typing import Any, Final
 
@@ -75,6 +75,8 @@ def _page(template: str, **given: Any) -> str:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
+    # Jinja's own `join` gives text that counts as escaped, and so would pass by what shows it.
+    environment.filters["join"] = _joined
     style = (folder / "style.css").read_text(encoding="utf-8")
     script = (folder / "page.js").read_text(encoding="utf-8")
     return environment.get_template(template).render(
@@ -84,6 +86,10 @@ def _page(template: str, **given: Any) -> str:
         policy=_policy(style, script),
         **given,
     )
+
+
+def _joined(texts: Iterable[str], between: str) -> str:
+    return between.join(texts)
 
 
 def _policy(style: str, script: str) -> str:
@@ -102,6 +108,4 @@ def _shown(value: object) -> object:
     """Text as a page may show it: nothing in it turns the reading order or is not seen. It is escaped after
     this.
     """
-    if isinstance(value, str) and not isinstance(value, Markup):
-        return printable(value)
-    return value
+    return value if isinstance(value, Markup | int | float) else printable(str(value))

@@ -58,7 +58,7 @@ def _apart(found: re.Match[str]) -> str:
 
 
 def _lines(report: Report) -> Iterator[str]:
-    yield f"# {escaped(report.house)}, as of {report.on}"
+    yield f"# {escaped(report.house)}, as of {escaped(report.on)}"
     yield ""
     yield from _headline(report)
     for section in report.sections:
@@ -74,7 +74,7 @@ def _headline(report: Report) -> Iterator[str]:
     yield "| state | how many | which |"
     yield "|---|---:|---|"
     for line in report.headline.lines:
-        yield f"| {line.sign} **{line.label}** | {len(line.sets) or ''} | {_which(line)} |"
+        yield f"| {escaped(line.sign)} **{escaped(line.label)}** | {len(line.sets) or ''} | {_which(line)} |"
     yield ""
     for note in report.headline.notes:
         yield f"**{escaped(note)}**"
@@ -89,9 +89,9 @@ def _which(line: HeadlineLine) -> str:
 
 
 def _section(section: Section) -> Iterator[str]:
-    yield f"## {section.sign} {section.label}: {section.count}"
+    yield f"## {escaped(section.sign)} {escaped(section.label)}: {escaped(section.count)}"
     yield ""
-    yield section.meaning
+    yield escaped(section.meaning)
     yield ""
     last = ""
     for matter in section.matters:
@@ -165,8 +165,8 @@ def _accepted_entry(entry: Entry) -> Iterator[str]:
     assert mark is not None, "only accepted entries are listed here"
     said = "; ".join(_said(one.where, one.message) for one in entry.said)
     yield f"- {escaped(entry.set_title)}: {said}"
-    yield f"  - Rule `{entry.rule}`, {entry.severity_label.lower()}"
-    yield f"  - {escaped(mark.by)}, until {mark.until}: {escaped(mark.reason)}"
+    yield f"  - Rule `{entry.rule}`, {escaped(entry.severity_label.lower())}"
+    yield f"  - {escaped(mark.by)}, until {escaped(mark.until)}: {escaped(mark.reason)}"
     yield f"  - Meanwhile: {escaped(mark.meanwhile)}"
     yield f"  - State that was accepted: {escaped(mark.state)}"
     yield ""
@@ -181,7 +181,8 @@ def _sets(report: Report) -> Iterator[str]:
     yield "|---|---|---|"
     for one in report.sets:
         name = f" {escaped(one.name)}" if one.name else ""
-        yield f"| **{escaped(one.key)}**{name} | {one.sign} {one.state_label} | {escaped(one.because)} |"
+        state = escaped(f"{one.sign} {one.state_label}")
+        yield f"| **{escaped(one.key)}**{name} | {state} | {escaped(one.because)} |"
     yield ""
 
 
@@ -194,7 +195,7 @@ def _not_looked_at(report: Report) -> Iterator[str]:
     for one in checked.facts:
         yield f"- Written down and read by no rule: {escaped(one.what)}, {one.things} ({escaped(one.where)})"
     if checked.rules_without_things:
-        rules = ", ".join(f"`{slug}`" for slug in checked.rules_without_things)
+        rules = ", ".join(escaped(slug) for slug in checked.rules_without_things)
         yield f"- Rules that there was nothing to apply to: {rules}"
     for why in checked.not_run:
         yield f"- Not run: {escaped(why)}"
@@ -209,7 +210,7 @@ def _behind(report: Report) -> Iterator[str]:
     told = ", ".join(f"{number} {word}" for word, number in checked.counts)
     yield "## Behind this"
     yield ""
-    yield f"{checked.rules} rules over {checked.things} things: {told}."
+    yield f"{checked.rules} rules over {checked.things} things: {escaped(told)}."
     yield ""
     if report.changes:
         yield "What packs changed in rules of others:"
@@ -223,15 +224,15 @@ def _behind(report: Report) -> Iterator[str]:
     for source in report.sources:
         edition = f", {escaped(source.edition)}" if source.edition else ""
         standing = f"{source.kind}, {source.basis}; {counted(source.rules, 'rule')}"
-        yield f"- {escaped(source.title)}{edition} ({standing})"
+        yield f"- {escaped(source.title)}{edition} ({escaped(standing)})"
     yield f"- Common practice, with no published source: {counted(report.common_practice_rules, 'rule')}"
     yield ""
     for pack in report.packs:
-        yield f"- Pack {escaped(pack.name)}, edition {escaped(pack.edition)}, digest `{pack.digest}`"
+        yield f"- Pack {escaped(pack.name)}, edition {escaped(pack.edition)}, digest {escaped(pack.digest)}"
     for file, digest in checked.read:
-        yield f"- Read {escaped(file)}, digest `{digest}`"
-    yield f"- plumbtrue {report.version}"
+        yield f"- Read {escaped(file)}, digest {escaped(digest)}"
+    yield f"- plumbtrue {escaped(report.version)}"
     yield ""
     for caution in report.cautions:
-        yield f"> {caution}"
+        yield f"> {escaped(caution)}"
         yield ">"

@@ -188,7 +188,7 @@ class HeadlineLine:
     also: tuple[str, ...]
     """What else of the house is in that state."""
     remark: str
-    """Which of the sets a tag has taken out already."""
+    """Which of the sets a tag has taken out already, and on which something is accepted."""
     text: str
 
 

@@ -88,7 +88,7 @@ def terminal(report: Report, *, width: int = 80, colour: bool = False) -> str:
     """
     columns = max(60, min(width, 120))
     paint = _coloured if colour else _uncoloured
-    return "".join(f"{paint(line.text, line.kind)}\n" for line in _lines(report, columns))
+    return "".join(f"{paint(printable(line.text), line.kind)}\n" for line in _lines(report, columns))
 
 
 def in_plain_signs(text: str) -> str:
@@ -139,7 +139,9 @@ def _headline(line: HeadlineLine, columns: int) -> Iterator[_Line]:
     remark = f" ({line.remark})" if line.remark else ""
     parts = [f"{counted(len(keys), 'set')}: {marks(keys)}{remark}"] if keys else []
     if line.state is State.NOTHING_FOUND:
-        parts = [f"{counted(len(keys), 'set')}: {marks(keys)}. Nothing that must be done, by these rules"]
+        parts = [
+            f"{counted(len(keys), 'set')}: {marks(keys)}{remark}. Nothing that must be done, by these rules"
+        ]
     if line.also:
         parts.append(f"{'also ' if keys else ''}{listed(line.also)}")
     yield from _paragraph(

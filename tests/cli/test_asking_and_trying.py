@@ -1,0 +1,134 @@
+"""`plumbtrue explain`, `plumbtrue pack`, and the program itself."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+from tests.packs.packs_in_text import KEEPER_BOLT, write_pack
+from tests.reporting.small_house import write_house
+
+from plumbtrue.cli.main import main
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with the small house, in which the command is called."""
+    write_house(tmp_path)
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def called(*arguments: str) -> Result:
+    return CliRunner().invoke(main, list(arguments))
+
+
+@pytest.mark.usefixtures("folder")
+def test_a_rule_is_explained_with_its_limit_and_its_authority() -> None:
+    result = called("explain", "keeper-bolt-missing", "--pack", "./trade")
+    assert result.exit_code == 0
+    assert "reach = 12 in" in result.stdout
+    assert "common practice" in result.stdout
+
+
+@pytest.mark.usefixtures("folder")
+def test_a_fact_is_explained_with_formula_inputs_and_places() -> None:
+    result = called("explain", "1 / line 2 : reaction", "--house", "house.yaml")
+    assert result.exit_code == 0
+    assert "formula:" in result.stdout
+    assert "posted total of 1" in result.stdout
+    assert "house.yaml:" in result.stdout
+
+
+@pytest.mark.usefixtures("folder")
+def test_a_finding_is_explained_with_its_working() -> None:
+    asked = "chain-grade-too-low @ 2 / line 1 / lower / trim-chain"
+    result = called("explain", asked, "--house", "house.yaml")
+    assert "grade = 30" in result.stdout
+    assert "Chain, an invented handbook" in result.stdout
+
+
+def test_a_kind_a_fact_and_a_message_are_explained_by_name() -> None:
+    assert "Chain of a termination" in called("explain", "trim-chain", "--pack", "practice").stdout
+    assert "pits felt with a fingernail" in called("explain", "corrosion").stdout
+    assert (
+        "Delete" in called("explain", "duplicate-key").stdout or called("explain", "duplicate-key").exit_code
+    )
+
+
+@pytest.mark.usefixtures("folder")
+def test_what_is_not_there_is_told_with_the_nearest() -> None:
+    result = called("explain", "1 / line 2 : reacton", "--house", "house.yaml")
+    assert result.exit_code == 2
+    assert "did you mean reaction?" in result.stderr
+
+
+def test_a_pack_whose_rules_are_not_shown_by_examples_fails_its_test(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    write_pack(tmp_path, "trade", rules=KEEPER_BOLT)
+    monkeypatch.chdir(tmp_path)
+    result = called("pack", "test", "./trade")
+    assert result.exit_code == 1
+    assert "no example for finding, undetermined, met, not-applicable" in " ".join(result.stdout.split())
+
+
+def test_a_pack_that_cannot_be_read_gives_2_and_every_problem(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    broken = KEEPER_BOLT.replace("keeper_bolt is not none", "keper_bolt is not none and wrapps > 2")
+    write_pack(tmp_path, "trade", rules=broken)
+    monkeypatch.chdir(tmp_path)
+    result = called("pack", "test", "./trade")
+    assert result.exit_code == 2
+    assert "keper_bolt" in result.stderr
+    assert "wrapps" in result.stderr
+
+
+def test_no_rule_of_that_name_is_not_taken_for_success(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    write_pack(tmp_path, "trade", rules=KEEPER_BOLT)
+    monkeypatch.chdir(tmp_path)
+    result = called("pack", "test", "./trade", "--rule", "no-such-rule")
+    assert result.exit_code == 1
+    assert "no rule was tested" in result.stderr
+
+
+def test_packs_are_listed_with_what_they_leave_out() -> None:
+    result = called("pack", "list")
+    assert "practice, edition" in result.stdout
+    assert "leaves out" in result.stdout
+
+
+def test_a_misspelt_command_is_told_with_the_nearest() -> None:
+    result = called("chek")
+    assert result.exit_code == 2
+    assert "Did you mean check?" in result.stderr
+
+
+def test_a_mistake_of_the_program_is_told_as_one_and_never_looks_like_a_pass(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(*_: object, **__: object) -> object:
+        raise ValueError("a beam without supports")
+
+    monkeypatch.setattr("plumbtrue.audit.house_check.prepare", broken)
+    result = called("pack", "list")
+    assert result.exit_code == 3
+    assert "a mistake of its own" in result.stderr
+    assert "Traceback" not in result.output
+
+
+def test_help_starts_without_loading_what_it_does_not_need() -> None:
+    code = (
+        "import sys\n"
+        "from click.testing import CliRunner\n"
+        "from plumbtrue.cli.main import main\n"
+        "CliRunner().invoke(main, ['--help'])\n"
+        "heavy = ('numpy', 'jinja2', 'rich', 'jsonschema', 'lark', 'ruamel')\n"
+        "print([one for one in heavy if one in sys.modules])"
+    )
+    told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout
+    assert told.strip() == "[]"

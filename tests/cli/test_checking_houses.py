@@ -1,0 +1,189 @@
+"""`plumbtrue check` as it is called: statuses, streams, formats, and what happens when something is wrong."""
+
+import json
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+from jsonschema import Draft202012Validator
+from tests.reporting.small_house import HOUSE, write_house
+
+from plumbtrue.cli.main import main
+from plumbtrue.documents.data_folder import data_folder
+
+ON = "2026-02-13"
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with the small house, in which the command is called."""
+    write_house(tmp_path)
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def called(*arguments: str, given: str = "") -> Result:
+    return CliRunner().invoke(main, ["check", "--on", ON, *arguments], input=given)
+
+
+def sound(folder: Path) -> str:
+    """A house with one set on which nothing is wrong and nothing open."""
+    cut = HOUSE.index("      - number: 2")
+    (folder / "sound.yaml").write_text(HOUSE[:cut].replace("\n    ", "\n"), encoding="utf-8")
+    return "sound.yaml"
+
+
+@pytest.mark.usefixtures("folder")
+def test_findings_at_the_gate_give_1() -> None:
+    result = called("house.yaml")
+    assert result.exit_code == 1
+    assert "OUT OF SERVICE" in result.stdout
+
+
+def test_a_house_without_findings_gives_0_and_is_not_called_safe(folder: Path) -> None:
+    result = called(sound(folder))
+    assert result.exit_code == 0
+    assert "NOTHING FOUND" in result.stdout
+    assert "does not say that anything is safe" in " ".join(result.stdout.split())
+
+
+def test_an_open_question_at_the_gate_gives_3(folder: Path) -> None:
+    text = (folder / sound(folder)).read_text(encoding="utf-8").replace("grade: 80", "grade: unknown")
+    (folder / "open.yaml").write_text(text, encoding="utf-8")
+    assert called("open.yaml").exit_code == 3
+    assert called("open.yaml", "--gate", "out-of-service").exit_code == 0
+
+
+@pytest.mark.usefixtures("folder")
+def test_a_house_that_cannot_be_read_gives_2_and_says_where() -> None:
+    Path("bad.yaml").write_text("plumbtrue: rig/1\nhouse: {name: x}\nhouse: {name: y}\n", encoding="utf-8")
+    result = called("bad.yaml")
+    assert result.exit_code == 2
+    assert "bad.yaml:3:1" in result.stderr
+    assert "Traceback" not in result.output
+
+
+@pytest.mark.usefixtures("folder")
+def test_a_house_that_cannot_be_read_stops_none_of_the_others() -> None:
+    result = called("none.yaml", "house.yaml")
+    assert result.exit_code == 2
+    assert "none.yaml: COULD NOT BE READ" in result.stdout
+    assert "Small invented house" in result.stdout
+
+
+@pytest.mark.usefixtures("folder")
+def test_houses_several_at_a_time_say_the_same_as_one_by_one() -> None:
+    files = ("house.yaml", "none.yaml", "house.yaml")
+    assert called(*files, "--jobs", "2").output == called(*files).output
+
+
+@pytest.mark.usefixtures("folder")
+def test_a_house_on_standard_input_is_checked() -> None:
+    result = called("-", given=Path("house.yaml").read_text(encoding="utf-8"))
+    assert result.exit_code == 1
+    assert "standard input" in result.stdout
+
+
+@pytest.mark.usefixtures("folder")
+def test_an_acceptance_takes_a_finding_out_of_the_count_and_stays_in_sight() -> None:
+    result = called("house.yaml", "--waivers", "waivers.yaml")
+    assert "ACCEPTED UNTIL A DAY: 1 matter" in result.stdout
+    assert "Chain of grade 80 is on order." in " ".join(result.stdout.split())
+
+
+@pytest.mark.usefixtures("folder")
+def test_an_acceptance_that_matches_nothing_gives_2() -> None:
+    text = Path("waivers.yaml").read_text(encoding="utf-8").replace("4 / line 1", "4 / line 9")
+    Path("waivers.yaml").write_text(text, encoding="utf-8")
+    result = called("house.yaml", "--waivers", "waivers.yaml")
+    assert result.exit_code == 2
+    assert "4 / line 9" in result.stderr
+
+
+@pytest.mark.usefixtures("folder")
+def test_a_pack_is_asked_for_by_its_folder_from_where_one_stands(monkeypatch: pytest.MonkeyPatch) -> None:
+    Path("houses").mkdir()
+    Path("house.yaml").rename("houses/house.yaml")
+    assert called("houses/house.yaml").exit_code == 2
+    assert called("houses/house.yaml", "--pack", "./trade").exit_code == 1
+
+
+@pytest.mark.usefixtures("folder")
+def test_a_report_goes_whole_into_a_file_and_nothing_is_printed() -> None:
+    result = called("house.yaml", "--format", "html", "--output", "report.html")
+    assert result.exit_code == 1
+    assert result.stdout == ""
+    assert Path("report.html").read_text(encoding="utf-8").rstrip().endswith("</html>")
+
+
+@pytest.mark.usefixtures("folder")
+def test_a_file_that_cannot_be_written_gives_no_traceback() -> None:
+    result = called("house.yaml", "--output", "no/such/folder/report.txt")
+    assert result.exit_code == 2
+    assert "Traceback" not in result.output
+
+
+@pytest.mark.usefixtures("folder")
+def test_a_misspelt_format_is_told_with_the_nearest() -> None:
+    result = called("house.yaml", "--format", "mardown")
+    assert result.exit_code == 2
+    assert "did you mean markdown?" in result.stderr
+
+
+@pytest.mark.usefixtures("folder")
+def test_text_in_a_pipe_has_no_colours() -> None:
+    assert "\x1b" not in called("house.yaml").output
+
+
+@pytest.mark.usefixtures("folder")
+def test_json_is_as_its_schema_says() -> None:
+    """Held by jsonschema, an implementation of JSON Schema 2020-12 that is not ours."""
+    result = called("house.yaml", "none.yaml", "--format", "json", "--waivers", "waivers.yaml")
+    schema = json.loads((data_folder("schemas") / "audit-1.schema.json").read_text(encoding="utf-8"))
+    Draft202012Validator.check_schema(schema)
+    document = json.loads(result.stdout)
+    Draft202012Validator(schema).validate(document)
+    read, not_read = document["houses"]
+    assert (read["read"], not_read["read"]) == (True, False)
+    assert document["exit_status"] == result.exit_code == 2
+
+
+@pytest.mark.usefixtures("folder")
+def test_json_has_every_outcome_with_its_place_and_working() -> None:
+    (house,) = json.loads(called("house.yaml", "--format", "json").stdout)["houses"]
+    assert sum(house["counts"].values()) == len(house["outcomes"])
+    (pitted, _) = [
+        one for one in house["outcomes"] if one["rule"] == "rope-pitted" and one["outcome"] == "finding"
+    ]
+    assert pitted["thing"] == {
+        "kind": "rope",
+        "path": "2 / line 1 / rope",
+        "label": "rope of line 1",
+        "line_set": "2",
+    }
+    line = Path("house.yaml").read_text(encoding="utf-8").splitlines()[pitted["location"]["line"] - 1]
+    assert line[pitted["location"]["column"] - 1 :].startswith("pitted")
+    assert any("corrosion = pitted" in step["text"] for step in pitted["working"])
+
+
+def test_the_same_house_gives_the_same_bytes_whatever_the_order_of_hashing(folder: Path) -> None:
+    def bytes_of(seed: str, name: str) -> bytes:
+        command = [
+            sys.executable,
+            "-m",
+            "plumbtrue.cli.main",
+            "check",
+            "house.yaml",
+            "--on",
+            ON,
+            "--format",
+            name,
+        ]
+        environment = {**os.environ, "PYTHONHASHSEED": seed}
+        return subprocess.run(command, cwd=folder, env=environment, capture_output=True, check=False).stdout
+
+    for name in ("terminal", "markdown", "html", "json"):
+        assert bytes_of("1", name) == bytes_of("2", name) != b""

@@ -1,0 +1,156 @@
+"""The page as a browser shows it: filters, links, keyboard, phone, paper, and what an accessibility checker
+says of it (axe-core, in both themes).
+"""
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from tests.reporting.small_house import audited, write_house, written
+
+sync_api = pytest.importorskip("playwright.sync_api")
+CHROMIUM = Path("/usr/bin/chromium")
+
+pytestmark = [
+    pytest.mark.browser,
+    pytest.mark.skipif(not CHROMIUM.exists(), reason="Chromium is not installed"),
+]
+
+FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"]
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Any]:
+    with sync_api.sync_playwright() as playwright:
+        started = playwright.chromium.launch(executable_path=str(CHROMIUM), args=FLAGS)
+        yield started
+        started.close()
+
+
+@pytest.fixture(scope="module")
+def address(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The page of the small house."""
+    folder = tmp_path_factory.mktemp("house")
+    file = write_house(folder)
+    page = folder / "report.html"
+    page.write_text(written(audited(file), "html"), encoding="utf-8")
+    return page.as_uri()
+
+
+@pytest.fixture
+def page(browser: Any, address: str) -> Iterator[Any]:
+    opened = browser.new_page(viewport={"width": 1000, "height": 800})
+    opened.goto(address)
+    yield opened
+    opened.close()
+
+
+def shown(page: Any) -> int:
+    found: int = page.locator("[data-entry]:visible").count()
+    return found
+
+
+def test_nothing_is_fetched_and_nothing_is_complained_of(browser: Any, address: str) -> None:
+    opened = browser.new_page()
+    fetched: list[str] = []
+    complaints: list[str] = []
+    opened.on("request", lambda request: fetched.append(request.url))
+    opened.on("console", lambda message: complaints.append(message.text))
+    opened.on("pageerror", lambda error: complaints.append(str(error)))
+    opened.goto(address)
+    assert fetched == [address]
+    assert complaints == []
+
+
+def test_the_headline_names_the_set_that_must_not_fly_first(page: Any) -> None:
+    first = page.locator(".headline li").first.inner_text()
+    assert "Out of service" in first
+    assert "2" in first
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_an_accessibility_checker_finds_nothing(theme: str, browser: Any, address: str) -> None:
+    """axe-core with its rules for WCAG 2.0 to 2.2, levels A and AA; it sees only a part of them."""
+    axe = pytest.importorskip("axe_core_python.sync_playwright")
+    # The page forbids every script but its own, also the checker's.
+    context = browser.new_context(color_scheme=theme, bypass_csp=True)
+    opened = context.new_page()
+    opened.goto(address)
+    opened.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+    tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+    found = axe.Axe().run(opened, options={"runOnly": {"type": "tag", "values": tags}})
+    told = [(one["id"], [node["html"][:120] for node in one["nodes"][:2]]) for one in found["violations"]]
+    context.close()
+    assert told == [], json.dumps(told, indent=1)
+
+
+def test_filters_hide_what_is_not_asked_for_and_say_how_much_is_shown(page: Any) -> None:
+    everything = shown(page)
+    page.select_option("#f-severity", "out-of-service")
+    assert 0 < shown(page) < everything
+    assert page.locator("#shown").inner_text() == f"{shown(page)} of {everything} matters and questions shown"
+    page.get_by_role("button", name="Show all").click()
+    page.wait_for_function(f"document.querySelectorAll('[data-entry]:not([hidden])').length === {everything}")
+
+
+def test_a_filter_by_set_leaves_its_card_alone(page: Any) -> None:
+    page.select_option("#f-set", "2")
+    assert page.locator("[data-card]:visible").count() == 1
+    assert page.locator("#set-2").is_visible()
+
+
+def test_words_are_looked_for_in_what_was_found(page: Any) -> None:
+    page.fill("#f-text", "PITTED")
+    assert page.locator("#finding-2-rope-pitted").is_visible()
+    assert not page.locator("#finding-2-chain-grade-too-low").is_visible()
+
+
+def test_a_link_opens_what_it_leads_to(page: Any, address: str) -> None:
+    page.goto(f"{address}#finding-2-rope-pitted")
+    page.reload()
+    assert page.locator("#finding-2-rope-pitted details").first.get_attribute("open") is not None
+    page.goto(f"{address}#rule-rope-pitted")
+    page.wait_for_function("document.getElementById('rule-rope-pitted').open")
+
+
+def test_a_link_to_what_a_filter_hides_shows_it(page: Any) -> None:
+    page.select_option("#f-set", "1")
+    page.evaluate("location.hash = '#finding-2-rope-pitted'")
+    page.wait_for_selector("#finding-2-rope-pitted", state="visible")
+
+
+def test_without_its_script_everything_is_there_and_no_filter_is(browser: Any, address: str) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    opened = context.new_page()
+    opened.goto(address)
+    assert opened.locator("[data-entry]:visible").count() == opened.locator("[data-entry]").count() > 0
+    assert not opened.locator("#filter").is_visible()
+    context.close()
+
+
+def test_the_keyboard_reaches_the_headline_first(page: Any) -> None:
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") == "skip"
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "main"
+
+
+def test_a_phone_has_nothing_beyond_its_edge(browser: Any, address: str) -> None:
+    """320 columns of pixels: WCAG 2.2, 1.4.10 Reflow (from memory)."""
+    opened = browser.new_page(viewport={"width": 320, "height": 640})
+    opened.goto(address)
+    opened.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+    assert opened.evaluate("document.documentElement.scrollWidth") <= 320
+    opened.close()
+
+
+def test_on_paper_every_card_begins_a_sheet_and_filters_are_gone(page: Any) -> None:
+    page.emulate_media(media="print")
+    assert not page.locator("#filter").is_visible()
+    breaks = page.evaluate(
+        "[...document.querySelectorAll('.card')].map((one) => getComputedStyle(one).breakBefore)"
+    )
+    assert set(breaks) == {"page"}
+    assert page.locator("#set-1 .sign-off").is_visible()
