@@ -5,13 +5,16 @@ of each. It was written before any rule was. Places are sets, H stands for what 
 figure is the number of things that a rule speaks of.
 """
 
+import re
 from collections import Counter
 
 import pytest
+from tests.demo.conftest import HOUSE
 
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.verdicts import State, line_set_of
+from plumbtrue.reporting.grouping import location_of
 from plumbtrue.reporting.headline import headline
 from plumbtrue.rules.severity import Severity
 
@@ -92,7 +95,7 @@ FINDINGS = """
 """
 """By the practice pack alone."""
 
-RELAXED = {("7", "clip-torque-unrecorded"), ("9", "clip-torque-unrecorded"), ("22", "clip-torque-unrecorded"), ("28", "clip-torque-unrecorded")}  # fmt: skip
+RELAXED = {(place, "clip-torque-unrecorded") for place in ("7", "9", "22", "28")}
 """Findings that house rule H-10 puts off until the next re-roping."""
 
 TIGHTENED = {
@@ -135,6 +138,10 @@ def table(text: str) -> Counter[Row]:
 def place_of(outcome: Outcome) -> str:
     line_set = line_set_of(outcome.thing)
     return "H" if line_set is None else line_set.key
+
+
+def outcome_of(audit: Audit, key: str) -> Outcome:
+    return next(one for one in audit.outcomes if one.key == key)
 
 
 def rows(audit: Audit, result: Result) -> Counter[Row]:
@@ -228,3 +235,46 @@ def test_without_the_house_rules_the_fire_curtain_is_in_date(by_practice: Audit)
 def test_a_set_out_of_service_by_its_tag_says_so(by_house_rules: Audit) -> None:
     assert by_house_rules.verdicts["30"].tagged_out
     assert not by_house_rules.verdicts["14"].tagged_out
+
+
+@pytest.mark.parametrize(
+    ("rule", "thing", "fact"),
+    [
+        ("arbor-over-capacity", "12 / arbor", "capacity"),
+        ("sleeve-gauge-fail", "16 / line 1 / upper / swage-sleeve", "gauge"),
+        ("chain-unmarked", "29 / line 1 / lower / trim-chain", "grade"),
+        ("load-path-over-capacity", "15 / line 2 / loft-block", "working_load_limit"),
+    ],
+)
+def test_what_cannot_be_told_asks_for_what_would_settle_it(
+    by_practice: Audit, rule: str, thing: str, fact: str
+) -> None:
+    missing = outcome_of(by_practice, f"{rule} @ {thing}").missing
+    assert (thing, fact) in {(one.thing.path, one.fact) for one in missing}
+
+
+# What somebody wrote, with the first letter that a finding points at in braces.
+POINTED_AT = [
+    (
+        "keeper-bolt-missing @ 20 / line 1 / lower / trim-chain",
+        "distance_to_pipe_end: {3} in, keeper",
+    ),
+    ("rope-corrosion-pitted @ 14 / line 2 / rope", 'corrosion: {is: {p}itted, note: "worst'),
+    (
+        "turnbuckle-not-secured @ 7 / line 5 / lower / turnbuckle",
+        "upper: none, secured_lower: {n}one",
+    ),
+    ("chain-grade-not-for-lifting @ 8 / line 4 / lower / trim-chain", "lower: {e}nd-w-30"),
+]
+
+
+@pytest.mark.parametrize(("key", "written"), POINTED_AT)
+def test_a_finding_points_at_what_a_person_wrote(by_practice: Audit, key: str, written: str) -> None:
+    letter = re.search(r"\{(\w)\}", written)
+    assert letter is not None
+    text = written.replace(letter[0], letter[1])
+    lines = HOUSE.read_text(encoding="utf-8").splitlines()
+    [number] = [number for number, line in enumerate(lines, 1) if text in line]
+    column = lines[number - 1].index(text) + letter.start() + 1
+    location = location_of(outcome_of(by_practice, key))
+    assert (location.line, location.column) == (number, column)
