@@ -47,14 +47,15 @@ class Format:
 
 _HERE: Final = "plumbtrue.reporting"
 FORMATS: Final = {
-    one.name: one
-    for one in (
-        Format("terminal", ".txt", "text for reading here", f"{_HERE}.terminal"),
-        Format("markdown", ".md", "text with marks, for mail and reviews", f"{_HERE}.markdown"),
-        Format("html", ".html", "one page with cards and figures, for screen and paper", f"{_HERE}.html"),
-        Format(
-            "json", ".json", "everything, for programs; schemas/audit-1.schema.json", f"{_HERE}.json_format"
-        ),
+    name: Format(name, suffix, meaning, f"{_HERE}.{module}")
+    for name, suffix, meaning, module in (
+        ("terminal", ".txt", "text for reading here", "terminal"),
+        ("markdown", ".md", "text with marks, for mail and reviews", "markdown"),
+        ("html", ".html", "one page with cards and figures, for screen and paper", "html"),
+        ("json", ".json", "everything, for programs; schemas/audit-1.schema.json", "json_format"),
+        ("sarif", ".sarif", "SARIF 2.1.0, for code-review tools", "sarif"),
+        ("junit", ".xml", "JUnit XML, for build servers", "junit"),
+        ("annotations", ".txt", "remarks at the lines of the file, for a build's log", "annotations"),
     )
 }
 

@@ -31,9 +31,20 @@ def written(houses: Sequence[Checked], around: Surroundings) -> str:
         (str(house.path), report_of(house.audit), ())
         if house.audit is not None
         else (str(house.path), None, not_read(house))
-        for house in houses
+        for house in sorted(houses, key=_urgency)
     ]
     return _page("index.html.j2", houses=rows, on=around.on.isoformat(), cautions=_cautions())
+
+
+def _urgency(house: Checked) -> tuple[int, int, str]:
+    """What must be looked at first: a house that could not be read, then by its gravest state and how many
+    sets are in it.
+    """
+    if house.audit is None:
+        return (-1, 0, str(house.path))
+    states = [verdict.state.rank for verdict in house.audit.verdicts.values()]
+    gravest = min([*states, house.audit.house_verdict.state.rank])
+    return (gravest, -states.count(gravest), str(house.path))
 
 
 def html(report: Report) -> str:
