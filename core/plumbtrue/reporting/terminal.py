@@ -204,7 +204,7 @@ def _question(question: Question, columns: int) -> Iterator[_Line]:
         f"{place}: {things}" if things != "the set" else place for place, things in question.where
     )
     number = f"  {question.number:>2}. "
-    yield from _paragraph(question.subject, columns, number, "      ", "set")
+    yield from _paragraph(f"{question.subject}: {question.meaning}", columns, number, "      ", "set")
     yield from _paragraph(f"{where} ({listed(question.reasons)})", columns, "      ", "      ")
     look = ", with ".join(part for part in (question.look, question.tool) if part)
     if question.can_be_looked_up and look:
