@@ -14,6 +14,9 @@ FILES = (
     "load-path.yaml",
     "chain.yaml",
     "shackles-and-connectors.yaml",
+    "turnbuckles.yaml",
+    "bolts-and-clamps.yaml",
+    "battens.yaml",
 )
 
 SOUND = (Path(__file__).parent / "sound-set.yaml").read_text(encoding="utf-8")
