@@ -40,6 +40,16 @@ RULES = """
       why: The wrap walks off the end and the batten drops at one line.
       source: common-practice
 
+    - rule: battens-counted-from-left
+      title: Battens are counted from stage left
+      about: house
+      require: batten_zero is stage-left
+      severity: advisory
+      finding: "Battens are counted from {batten_zero}."
+      remedy: Count from stage left.
+      why: An example of a rule about the house itself.
+      source: common-practice
+
     - rule: rope-pitted
       title: Rope in use is not pitted
       about: rope

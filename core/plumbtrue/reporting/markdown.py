@@ -140,7 +140,8 @@ def _question(question: Question) -> Iterator[str]:
         f"{place}: {things}" if things != "the set" else place for place, things in question.where
     )
     asked = f"{where} ({listed(question.reasons)})"
-    yield f"{question.number}. **{escaped(question.subject)}** ({escaped(question.meaning)}): {escaped(asked)}"
+    meaning = escaped(f"({question.meaning})")
+    yield f"{question.number}. **{escaped(question.subject)}** {meaning}: {escaped(asked)}"
     look = ", with ".join(part for part in (question.look, question.tool) if part)
     if question.can_be_looked_up and look:
         step = f" ({escaped(question.step)})" if question.step else ""
