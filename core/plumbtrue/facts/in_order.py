@@ -15,7 +15,7 @@ The limits, each of which keeps an unknown from turning into a known:
 from collections.abc import Callable
 from typing import Final
 
-from plumbtrue.facts.not_seen import left_out
+from plumbtrue.facts.not_seen import Unseen
 from plumbtrue.facts.stated_bounds import Given, given_by
 from plumbtrue.quantities.values import NONE, Choice, Value
 from plumbtrue.rig.thing import Seen, Thing
@@ -70,18 +70,21 @@ def covered_rope(thing: Thing, fact: Fact, stretches: Callable[[Thing], Value]) 
     return jacket is not None and isinstance(jacket.value, Choice) and jacket.value.word == "opaque"
 
 
-def vouched(thing: Thing, fact: Fact) -> tuple[Given, Seen] | None:
+def vouched(
+    thing: Thing, fact: Fact, unseen: Callable[[Thing], tuple[Unseen, ...]]
+) -> tuple[Given, Seen] | None:
     """What an "in order" gives a fact that nobody wrote, and whose statement it is; nothing where it does not
     reach.
 
-    What is hidden has to be asked separately (`hidden_by`, `covered_rope`): that takes other facts.
+    `unseen` gives what its speaker did not see of a thing. What is hidden has to be asked separately
+    (`hidden_by`, `covered_rope`): that takes other facts.
     """
     if fact.in_order is None or fact.nature != "condition":
         return None
     seen = thing.vouched_by
     if seen is None or not seen.in_order or not reaches(seen, fact):
         return None
-    if seen.not_seen and left_out(seen.not_seen, thing, fact.name):
+    if seen.not_seen and any(one.takes_in(fact.name) for one in unseen(thing)):
         return None
     given = given_by(fact)
     return None if given is None else (given, seen)

@@ -9,6 +9,7 @@ the whole thing: the doubt goes to the unseen.
 
 import re
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import lru_cache
 
 from plumbtrue.rig.thing import Thing
@@ -16,11 +17,38 @@ from plumbtrue.rig.thing import Thing
 _FILLERS = frozenset({"the", "a", "all", "any", "every", "each", "it", "end", "termination", "set", "fact"})
 
 
+@dataclass(frozen=True, slots=True)
+class Unseen:
+    """A phrase by which something of one thing was not seen: the whole of it, or some of its facts."""
+
+    phrase: str
+    whole: bool
+    fact: str = ""
+    """The one fact that a path names."""
+    said: frozenset[str] = frozenset()
+    """The words said, which may be those of a fact."""
+    beside_names: frozenset[str] = frozenset()
+    """What is said beside the thing's own names, where it is named: the words of a fact begin there."""
+
+    def takes_in(self, fact: str) -> bool:
+        """Whether this fact of the thing was not seen."""
+        if self.whole or self.fact == fact:
+            return True
+        words = _words(fact)
+        return self.said == words or (bool(self.beside_names) and self.beside_names <= words)
+
+
+def unseen_of(phrases: frozenset[str], thing: Thing) -> tuple[Unseen, ...]:
+    """What the phrases leave out of a thing, in the order of the alphabet."""
+    found = (_bearing(phrase, thing) for phrase in sorted(phrases))
+    return tuple(one for one in found if one is not None)
+
+
 def left_out(phrases: frozenset[str], thing: Thing, fact: str) -> str | None:
     """The phrase, if any, by which this fact of this thing was not seen; the first in the order of the
     alphabet.
     """
-    return next((phrase for phrase in sorted(phrases) if _takes_in(phrase, thing, fact)), None)
+    return next((one.phrase for one in unseen_of(phrases, thing) if one.takes_in(fact)), None)
 
 
 def names_nothing(phrase: str, thing: Thing) -> bool:
@@ -28,34 +56,36 @@ def names_nothing(phrase: str, thing: Thing) -> bool:
     all.
     """
     return not any(
-        _takes_in(phrase, one, fact.name)
+        left_out(frozenset({phrase}), one, fact.name)
         for one in thing.below()
         for fact in one.kind.facts.values()
         if fact.nature == "condition"
     )
 
 
-def _takes_in(phrase: str, thing: Thing, fact: str) -> bool:
+def _bearing(phrase: str, thing: Thing) -> Unseen | None:
+    """What one phrase leaves out of a thing; nothing where it speaks of another."""
     if "/" in phrase:
-        return _by_path(phrase, thing, fact)
+        return _by_path(phrase, thing)
     said, keys = _scope(phrase, thing)
     if keys is not None and not any(one.key in keys for one in _outward(thing)):
-        return False
-    fact_words = _words(fact)
-    if said == fact_words:
-        return True
-    return any(
-        _names_whole(said, one) or (one is thing and _names_fact(said, one, fact_words))
-        for one in _outward(thing)
-    )
+        return None
+    if any(_names_whole(said, one) for one in _outward(thing)):
+        return Unseen(phrase, whole=True)
+    names = _names(thing)
+    return Unseen(phrase, whole=False, said=said, beside_names=said - names if said & names else frozenset())
 
 
-def _by_path(phrase: str, thing: Thing, fact: str) -> bool:
+def _by_path(phrase: str, thing: Thing) -> Unseen | None:
     def steps(path: str) -> list[str]:
         return [" ".join(step.replace("_", " ").split()) for step in path.split("/")]
 
     said, path = steps(phrase), steps(thing.path)
-    return said == path[: len(said)] or said == [*path, fact.replace("_", " ")]
+    if said == path[: len(said)]:
+        return Unseen(phrase, whole=True)
+    if said[:-1] == path:
+        return Unseen(phrase, whole=False, fact=said[-1].replace(" ", "_"))
+    return None
 
 
 def _scope(phrase: str, thing: Thing) -> tuple[frozenset[str], frozenset[str] | None]:
@@ -125,8 +155,3 @@ def _names_whole(said: frozenset[str], thing: Thing) -> bool:
         return bool(said & _words(f"{thing.kind.word} {thing.role}")) or thing.key in said
     kind_in_full = _words(thing.kind.word) <= said
     return kind_in_full and not any(rest <= _words(fact) for fact in thing.kind.facts)
-
-
-def _names_fact(said: frozenset[str], thing: Thing, fact_words: frozenset[str]) -> bool:
-    rest = said - _names(thing)
-    return bool(rest) and bool(said & _names(thing)) and rest <= fact_words

@@ -10,13 +10,14 @@ computed fact too); then what a statement "in order" vouches for; then what can 
 is known. Only a fact that is "computed where nobody wrote it" is computed before a statement fills it.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from typing import Final, Protocol, TypeVar, cast
 
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.in_order import covered_rope, hidden_by, vouched
+from plumbtrue.facts.not_seen import Unseen, unseen_of
 from plumbtrue.facts.stated_bounds import Given, Stated
 from plumbtrue.quantities.bounds import EVERYTHING, Bounds
 from plumbtrue.quantities.values import (
@@ -119,6 +120,8 @@ class Facts:
         self._bindings: dict[str, Mapping[str, Computation]] = {}
         self._parts: dict[tuple[Thing, str], Found] = {}
         self._kept: dict[tuple[Thing, object], object] = {}
+        self._shared: dict[Hashable, object] = {}
+        self._unseen: dict[Thing, tuple[Unseen, ...]] = {}
         self._asking: list[tuple[Thing, str]] = []
 
     def exact(self, thing: Thing, name: str) -> Exact:
@@ -204,6 +207,14 @@ class Facts:
             raise known
         return cast(T, known)
 
+    def shared(self, figures: Hashable, find: Callable[[], T]) -> T:
+        """What follows from figures alone, found once for all things that have the same: in most houses many
+        battens are alike. What cannot be found raises each time.
+        """
+        if figures not in self._shared:
+            self._shared[figures] = find()
+        return cast(T, self._shared[figures])
+
     def is_unlisted(self, thing: Thing, name: str) -> bool:
         """Whether something stands in a list that nobody has identified, or the list is shorter than
         stated.
@@ -279,7 +290,7 @@ class Facts:
                 return Answer(UNKNOWN, missing=(Missing(thing, fact.name, why),), recorded=recorded)
 
     def _vouched(self, thing: Thing, fact: Fact) -> Answer | None:
-        found = vouched(thing, fact)
+        found = vouched(thing, fact, self._unseen_of)
         if found is None or covered_rope(thing, fact, self._stretches):
             return None
         given, seen = found
@@ -287,6 +298,14 @@ class Facts:
         if not missing and not is_exactly_known(value):
             missing = (Missing(thing, fact.name, "in order by statement, known only within bounds"),)
         return Answer(value, missing, _by_statement(value, seen))
+
+    def _unseen_of(self, thing: Thing) -> tuple[Unseen, ...]:
+        """What whoever vouches for a thing did not see of it, read once."""
+        known = self._unseen.get(thing)
+        if known is None:
+            seen = thing.vouched_by
+            known = self._unseen[thing] = unseen_of(seen.not_seen, thing) if seen is not None else ()
+        return known
 
     def _stretches(self, rope: Thing) -> Value:
         held = self.part(rope, "hidden_lengths")

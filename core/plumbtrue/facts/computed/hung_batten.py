@@ -65,6 +65,12 @@ class HungBatten:
     """
 
     @property
+    def figures(self) -> tuple[object, ...]:
+        """Everything that its pulls and moments follow from: battens with the same figures answer alike."""
+        joints = tuple((joint.at, joint.carries) for joint in self.joints)
+        return (self.places, self.length, self.spread, self.ends, joints, self.joints_known, self.stiffness)
+
+    @property
     def fixed_load(self) -> Bounds:
         """Pipe, raceway and lower ends [N]."""
         return self.spread * self.length + sum(self.ends, Bounds.exactly(0.0))

@@ -66,4 +66,5 @@ def _loaded(known: Gathering, hung: HungBatten, cases: tuple[LoadCase, ...]) -> 
     known.suppose("lines are level, plumb and do not stretch")
     if not hung.joints_known:
         known.suppose("where the pipe is joined is not known, so only statics bounds the answer")
-    return LoadedBatten(known, hung, at_load(hung, cases))
+    found = known.facts.shared(("at-load", hung.figures, cases), lambda: at_load(hung, cases))
+    return LoadedBatten(known, hung, found)

@@ -143,20 +143,41 @@ class Careful:
             raise
 
     def node(self, meaning: Meaning) -> Evaluated:
+        # What rules ask most stands first: the cases are tried in this order, for every node of every rule.
         match meaning:
-            case Constant(value):
-                return Evaluated(meaning, value)
-            case Today():
-                return Evaluated(meaning, Bounds.exactly(self.environment.today))
+            case Around() | LoadPath() | FactOf():
+                return self.reach.reached(meaning, self.find(meaning.owner), self.this)
             case This():
                 return Evaluated(meaning, self.this)
+            case IsWord(of, words):
+                found = self.find(of)
+                return claimed(meaning, is_word(found.value, words), found)
+            case All(parts):
+                return self.joined(meaning, parts, Truth.FAILS)
+            case Any(parts):
+                return self.joined(meaning, parts, Truth.HOLDS)
+            case Over() | Equal():
+                return self.compared(meaning)
+            case IsNothing(of):
+                found = self.find(of)
+                return claimed(meaning, is_none(found.value), found)
+            case Constant(value):
+                return Evaluated(meaning, value)
+            case Denial(of):
+                found = self.find(of)
+                return claimed(meaning, ~found.truth, found)
+            case LetValue():
+                return self.let(meaning)
             case Variable(name):
                 member = self.variables[name]
                 return Evaluated(meaning, member.value, member.missing)
-            case LetValue():
-                return self.let(meaning)
-            case Around() | LoadPath() | FactOf():
-                return self.reach.reached(meaning, self.find(meaning.owner), self.this)
+            case IsKind(of, kinds):
+                found = self.operand(of)
+                if not isinstance(found.value, Thing):
+                    return claimed(meaning, Truth.CANNOT_TELL, found)
+                return claimed(meaning, Truth.of(found.value.kind.name in kinds), found)
+            case Today():
+                return Evaluated(meaning, Bounds.exactly(self.environment.today))
             case TheOne(of):
                 return _the_one(meaning, self.find(of))
             case Negative(of):
@@ -177,32 +198,12 @@ class Careful:
                 return self.count(meaning, drawn)
             case TotalOf():
                 return self.total(meaning)
-            case Denial(of):
-                found = self.find(of)
-                return claimed(meaning, ~found.truth, found)
-            case All(parts):
-                return self.joined(meaning, parts, Truth.FAILS)
-            case Any(parts):
-                return self.joined(meaning, parts, Truth.HOLDS)
-            case Over() | Equal():
-                return self.compared(meaning)
-            case IsWord(of, words):
-                found = self.find(of)
-                return claimed(meaning, is_word(found.value, words), found)
             case IncludesWord(of, word):
                 found = self.find(of)
                 return claimed(meaning, includes(found.value, word), found)
-            case IsNothing(of):
-                found = self.find(of)
-                return claimed(meaning, is_none(found.value), found)
             case IsSaid(of):
                 found = self.find(of)
                 return claimed(meaning, Truth.of(not is_open(found.value)), found)
-            case IsKind(of, kinds):
-                found = self.operand(of)
-                if not isinstance(found.value, Thing):
-                    return claimed(meaning, Truth.CANNOT_TELL, found)
-                return claimed(meaning, Truth.of(found.value.kind.name in kinds), found)
             case IsThing(left, right):
                 one, other = self.operand(left), self.operand(right)
                 both = isinstance(one.value, Thing) and isinstance(other.value, Thing)
