@@ -134,6 +134,26 @@ def test_a_misspelt_format_is_told_with_the_nearest() -> None:
 
 
 @pytest.mark.usefixtures("folder")
+def test_many_houses_become_pages_and_an_overview_that_leads_to_them() -> None:
+    Path("pages").mkdir()
+    Path("other.yaml").write_bytes(Path("house.yaml").read_bytes())
+    result = called("house.yaml", "other.yaml", "none.yaml", "--format", "html", "--output", "pages")
+    assert result.exit_code == 2
+    assert {one.name for one in Path("pages").iterdir()} == {"index.html", "house.html", "other.html"}
+    overview = Path("pages/index.html").read_text(encoding="utf-8")
+    assert 'href="house.html"' in overview
+    assert overview.index("Could not be read") < overview.index("Small invented house")
+
+
+def test_formats_are_listed_without_a_house() -> None:
+    result = called("--format", "list")
+    assert result.exit_code == 0
+    assert {"terminal", "markdown", "html", "json", "sarif", "junit", "annotations"} <= set(
+        result.stdout.split()
+    )
+
+
+@pytest.mark.usefixtures("folder")
 def test_text_in_a_pipe_has_no_colours() -> None:
     assert "\x1b" not in called("house.yaml").output
 

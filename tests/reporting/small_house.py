@@ -139,10 +139,10 @@ def write_house(folder: Path, *, house: str = HOUSE, rules: str = RULES, sources
     return file
 
 
-def audited(file: Path, *, waivers: bool = True) -> Audit:
+def audited(file: Path, *, waivers: bool = True, on: date = ON) -> Audit:
     """The audit of the house in a file, without plugins of others."""
     accepted = [file.parent / "waivers.yaml"] if waivers else []
-    return check_house(file, on=ON, waivers=accepted, third_party=False)
+    return check_house(file, on=on, waivers=accepted, third_party=False)
 
 
 def written(audit: Audit, format_name: str, *, file: str = "house.yaml", width: int = 80) -> str:

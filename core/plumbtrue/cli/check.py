@@ -3,6 +3,7 @@
 import os
 import shutil
 import sys
+from collections.abc import Sequence
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
@@ -11,14 +12,14 @@ import click
 
 if TYPE_CHECKING:
     from plumbtrue.audit.house_check import Checked
-    from plumbtrue.reporting.formats import Write
+    from plumbtrue.reporting.formats import Surroundings, Write
 
 _COLUMNS: Final = 80
 _GATES: Final = ("out-of-service", "before-next-use", "next-maintenance", "advisory")
 
 
 @click.command()
-@click.argument("files", nargs=-1, required=True, metavar="FILE...")
+@click.argument("files", nargs=-1, metavar="FILE...")
 @click.option(
     "--pack",
     "packs",
@@ -46,7 +47,9 @@ _GATES: Final = ("out-of-service", "before-next-use", "next-maintenance", "advis
     help="How to report; `--format list` names them all.",
 )
 @click.option(
-    "--output", metavar="FILE", help="Write the report there, whole or not at all, instead of here."
+    "--output",
+    metavar="FILE",
+    help="Write the report there, whole or not at all. With html also a folder: a page for each house.",
 )
 @click.option(
     "--waivers",
@@ -92,12 +95,18 @@ def check(
     from plumbtrue.rules.severity import Severity
 
     write = _format(format_name, third_party=not no_plugins)
+    if not files:
+        raise click.UsageError("name the file of a house, or - for standard input")
     day = on.date() if on is not None else date.today()
     wanted = Wanted(day, packs, tuple(Path(one) for one in waivers), not no_plugins, jobs)
     houses = list(checked(files, wanted))
     for house in houses:
         _tell_what_is_wrong(house)
-    _put(write(houses, Surroundings(day, Severity(gate), *_terminal(width, output))), output)
+    around = Surroundings(day, Severity(gate), *_terminal(width, output))
+    if output is not None and Path(output).is_dir():
+        _put_pages(houses, around, format_name, Path(output))
+    else:
+        _put(write(houses, around), output)
     statuses = [
         ExitStatus.CANNOT_USE if one.audit is None else exit_status(one.audit, Severity(gate))
         for one in houses
@@ -156,6 +165,16 @@ def _tell_what_is_wrong(house: "Checked") -> None:
         click.echo(render_problems(house.failure), err=True)
     elif house.audit is not None and house.audit.problems:
         click.echo(render_problems(CannotRead(house.audit.problems)), err=True)
+
+
+def _put_pages(houses: "Sequence[Checked]", around: "Surroundings", format_name: str, folder: Path) -> None:
+    """A page for each house and an overview, in a folder."""
+    if format_name != "html":
+        raise click.UsageError(f"{folder} is a folder; only html is written into one, a page for each house")
+    from plumbtrue.reporting.html import pages
+
+    for name, page in pages(houses, around).items():
+        _put(page, str(folder / name))
 
 
 def _put(text: str, output: str | None) -> None:

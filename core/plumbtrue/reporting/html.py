@@ -3,8 +3,9 @@
 The templates in `reports/` put everything down; what they are given is decided here and below.
 """
 
+import re
 from base64 import b64encode
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from hashlib import sha256
 from typing import Any, Final
 
@@ -18,6 +19,7 @@ from plumbtrue.reporting import figures
 from plumbtrue.reporting.building import report_of
 from plumbtrue.reporting.formats import Surroundings, not_read
 from plumbtrue.reporting.report import Report
+from plumbtrue.reporting.wording import CAUTIONS
 
 _DEEPEST: Final = 9
 """Steps of indentation that the style sheet knows."""
@@ -27,13 +29,51 @@ def written(houses: Sequence[Checked], around: Surroundings) -> str:
     """The house of a run as a page; of several an overview, since each page is for one house."""
     if len(houses) == 1 and houses[0].audit is not None:
         return html(report_of(houses[0].audit, workings=True, cards=True))
-    rows = [
-        (str(house.path), report_of(house.audit), ())
+    return _overview(houses, around, {})
+
+
+def pages(houses: Sequence[Checked], around: Surroundings) -> dict[str, str]:
+    """A page for each house, and an overview that leads to them, by the names of their files."""
+    names = _names(houses)
+    found = {
+        names[place]: html(report_of(house.audit, workings=True, cards=True))
+        for place, house in enumerate(houses)
         if house.audit is not None
-        else (str(house.path), None, not_read(house))
+    }
+    links = {id(house): names[place] for place, house in enumerate(houses)}
+    return {"index.html": _overview(houses, around, links), **found}
+
+
+def _names(houses: Sequence[Checked]) -> list[str]:
+    """A name for each house's page, from the name of its file; a number tells apart what would be alike."""
+    taken: set[str] = {"index.html"}
+    names: list[str] = []
+    for house in houses:
+        plain = (
+            re.sub(r"[^A-Za-z0-9]+", "-", house.path.with_suffix("").as_posix()).strip("-").lower() or "house"
+        )
+        name, number = f"{plain}.html", 1
+        while name in taken:
+            number += 1
+            name = f"{plain}-{number}.html"
+        taken.add(name)
+        names.append(name)
+    return names
+
+
+def _overview(houses: Sequence[Checked], around: Surroundings, links: Mapping[int, str]) -> str:
+    """Houses on one page, what must be looked at first before the others.
+
+    Args:
+        links: names of the houses' pages, by identity of the house; empty where there are none.
+    """
+    rows = [
+        (str(house.path), report_of(house.audit), (), links.get(id(house), ""))
+        if house.audit is not None
+        else (str(house.path), None, not_read(house), "")
         for house in sorted(houses, key=_urgency)
     ]
-    return _page("index.html.j2", houses=rows, on=around.on.isoformat(), cautions=_cautions())
+    return _page("index.html.j2", houses=rows, on=around.on.isoformat(), cautions=CAUTIONS)
 
 
 def _urgency(house: Checked) -> tuple[int, int, str]:
@@ -67,12 +107,6 @@ def html(report: Report) -> str:
         subjects=subjects,
         deepest=_DEEPEST,
     )
-
-
-def _cautions() -> tuple[str, ...]:
-    from plumbtrue.reporting.wording import CAUTIONS
-
-    return CAUTIONS
 
 
 def _page(template: str, **given: Any) -> str:
