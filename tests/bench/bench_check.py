@@ -32,7 +32,9 @@ errors = list(jsonschema.Draft202012Validator(schema).iter_errors(house))
 def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         small, large = (house_of(sets, Path(folder)) for sets in (60, 600))
-        least = median([sys.executable, "-c", REFERENCE, str(small), str(ROOT / "schemas" / "rig-1.schema.json")])
+        least = median(
+            [sys.executable, "-c", REFERENCE, str(small), str(ROOT / "schemas" / "rig-1.schema.json")]
+        )
         check = median([*check_command(), str(small)])
         grown = median([*check_command(), str(large)], runs=1)
     print(f"import, read and validate 60 sets   {least:6.2f} s   1.0")
@@ -48,13 +50,18 @@ def check_command() -> list[str]:
 def house_of(sets: int, folder: Path) -> Path:
     """The demo house with its counterweight sets written out again and again under other numbers."""
     head, line_sets = HOUSE.read_text(encoding="utf-8").split("\nline_sets:\n")
-    entries = [entry for entry in re.split(r"(?m)^(?=  - number: )", line_sets) if re.match(r"  - number: \d", entry)]
+    entries = [
+        entry for entry in re.split(r"(?m)^(?=  - number: )", line_sets) if re.match(r"  - number: \d", entry)
+    ]
     written = [
         re.sub(r"^  - number: \S+", f"  - number: {number}", entries[(number - 1) % len(entries)], count=1)
         for number in range(1, sets + 1)
     ]
     path = folder / f"house-{sets}.yaml"
-    path.write_text(head.replace("rule_packs: [practice, ./house-rules]", "") + "\nline_sets:\n" + "".join(written), encoding="utf-8")
+    path.write_text(
+        head.replace("rule_packs: [practice, ./house-rules]", "") + "\nline_sets:\n" + "".join(written),
+        encoding="utf-8",
+    )
     return path
 
 

@@ -1,0 +1,78 @@
+"""README tells the truth: what it shows as output is what the program prints.
+
+A block of output shows the beginning of what the command in the comment above it prints. `python tests/test_readme.py`
+writes the blocks anew.
+"""
+
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+README = ROOT / "README.md"
+LINES_SHOWN = 26
+_BLOCK = re.compile(r"<!-- output: (?P<command>plumbtrue .*) -->\n```text\n(?P<shown>(?:.*\n)*?)```\n")
+
+
+def printed(command: str) -> str:
+    """What a command of README prints, run in the root of the project."""
+    program, *words = shlex.split(command)
+    assert program == "plumbtrue"
+    ran = subprocess.run(
+        [sys.executable, "-m", "plumbtrue", *words],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        encoding="utf-8",
+        check=False,
+    )
+    return "\n".join(line.rstrip() for line in ran.stdout.splitlines()) + "\n"
+
+
+def blocks() -> list[tuple[str, str]]:
+    return [
+        (found["command"], found["shown"]) for found in _BLOCK.finditer(README.read_text(encoding="utf-8"))
+    ]
+
+
+@pytest.mark.parametrize(("command", "shown"), blocks(), ids=[command for command, _ in blocks()])
+def test_what_readme_shows_is_what_the_command_prints(command: str, shown: str) -> None:
+    assert shown.strip()
+    assert printed(command).startswith(shown)
+
+
+def test_readme_begins_with_the_job_and_then_the_two_commands() -> None:
+    text = README.read_text(encoding="utf-8")
+    title, job, *_ = [part for part in text.split("\n\n") if part]
+    assert title == "# plumbtrue"
+    assert "answers for a house full of counterweight line sets" in job
+    for mark in ("check", "test"):
+        (command,) = re.findall(rf"<!-- {mark} -->\n```sh\n(.*)\n```\n", text)
+        assert "\n" not in command
+
+
+def test_every_file_that_readme_links_to_is_there() -> None:
+    links = re.findall(r"\]\(([^)#:]+)\)", README.read_text(encoding="utf-8"))
+    assert links
+    assert [link for link in links if not (ROOT / link).exists()] == []
+
+
+def write_anew() -> None:
+    """Write every block of output anew, cut to what fits a reader's patience."""
+
+    def block(found: re.Match[str]) -> str:
+        lines = printed(found["command"]).splitlines()[:LINES_SHOWN]
+        while lines and not lines[-1]:
+            lines.pop()
+        shown = "".join(f"{line}\n" for line in lines)
+        return f"<!-- output: {found['command']} -->\n```text\n{shown}```\n"
+
+    README.write_text(_BLOCK.sub(block, README.read_text(encoding="utf-8")), encoding="utf-8")
+
+
+if __name__ == "__main__":
+    write_anew()
