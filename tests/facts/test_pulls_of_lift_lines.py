@@ -78,6 +78,22 @@ def test_a_joint_without_a_rated_moment_leaves_the_pulls_between_hinge_and_pipe(
     assert "14 / batten / splice 13'-6\": moment_capacity" in rig.missing("14 / line 2", "reaction")
 
 
+def test_a_second_joint_in_doubt_never_tells_more(one_set: Ask) -> None:
+    """As two hinges in one span the pipe would fall, so each had been taken for unbroken pipe alone."""
+    one, two = (
+        one_set(a_set(splices=f"[{{at: 15'-6\", type: coupling}}, {{at: 18'-6\", type: coupling{more}}}]"))
+        for more in (", moment_capacity: 489 ft-lb", "")
+    )
+    for path, name in [
+        ("14 / batten", "sag"),
+        ("14 / line 2", "reaction"),
+        ("14 / batten", "bending_stress"),
+    ]:
+        (low, high), (lower, higher) = one.bounds(path, name), two.bounds(path, name)
+        assert lower <= low * (1 + 1e-9)
+        assert higher >= high * (1 - 1e-9)
+
+
 def test_a_joint_with_a_rated_moment_bends_like_the_pipe(one_set: Ask) -> None:
     joint = "[{at: 13'-6\", type: sleeve-bolted, moment_capacity: 489 ft-lb}]"
     rated = one_set(a_set(splices=joint)).figure("14 / line 2", "reaction", LB)

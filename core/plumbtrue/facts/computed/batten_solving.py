@@ -14,7 +14,7 @@ Imported only when a batten is solved, for numpy takes its time to load.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import combinations, pairwise
 from math import inf
 from typing import Final
 
@@ -39,6 +39,8 @@ _SECTIONS: Final = 24
 """Sections of a span at which its sag is worked out; the parabola through the lowest three finds the lowest
 between them.
 """
+_MOST_DOUBTFUL_JOINTS: Final = 5
+"""Each of them doubles the models to solve."""
 STIFFNESS: Final = 1.0e4
 """Stiffness for what does not hang on it [N m2]; sags are scaled to the real one."""
 
@@ -90,7 +92,7 @@ def at_load(hung: HungBatten, cases: Sequence[LoadCase]) -> BattenAtLoad:
     joints = [_Worst(cases) for _ in hung.joints]
     for layout in hung.layouts():
         for spread in sorted({hung.spread.low, hung.spread.high}):
-            for held, unbroken in models(hung, layout, spread):
+            for held, stiff in models(hung, layout, spread):
                 for number, case in enumerate(cases):
                     ends = _at_both_ends(layout, held, case)
                     if not all(one.loads for one in ends):
@@ -107,9 +109,10 @@ def at_load(hung: HungBatten, cases: Sequence[LoadCase]) -> BattenAtLoad:
                         (tip, [one.greatest_tip_drop() for one in ends]),
                     ):
                         quantity.take(number, min(found)[0], *max(found))
-                    for at, worst in zip(layout.joints if unbroken else (), joints, strict=False):
+                    for joint in stiff:
+                        at = layout.joints[joint]
                         there = [float(abs(one.moments(np.array([at]))).max()) for one in ends]
-                        worst.take(number, min(there), max(there), at)
+                        joints[joint].take(number, min(there), max(there), at)
     return BattenAtLoad(
         pulls=tuple(one.greatest() for one in pulls),
         moment=moment.greatest(),
@@ -151,17 +154,32 @@ def _scaled(found: Greatest, stiffness: Bounds | None) -> Greatest | None:
     return Greatest(found.bounds * factor, found.case, found.at)
 
 
-def models(hung: HungBatten, layout: Layout, spread: float) -> list[tuple[HeldBatten, bool]]:
-    """The batten with its doubtful joints as unbroken pipe, and as hinges where it hangs with them."""
+def models(hung: HungBatten, layout: Layout, spread: float) -> list[tuple[HeldBatten, tuple[int, ...]]]:
+    """The batten with each of its doubtful joints as unbroken pipe and as a hinge, whatever the others are,
+    where it hangs so; and the numbers of the joints that bend like the pipe.
+
+    Two hinges in one span let the pipe fall, one alone may let it sag, so all of them as hinges is not the
+    worst.
+
+    Raises:
+        Declined: too many joints are in doubt.
+    """
+    doubtful = hung.doubtful_joints
+    if len(doubtful) > _MOST_DOUBTFUL_JOINTS:
+        raise Declined("nobody records of too many joints what moment they carry")
     lines = [Line(at) for at in layout.lines]
-    doubtful = [layout.joints[number] for number in hung.doubtful_joints]
-    found = [(hold(Batten(layout.length, STIFFNESS, spread), lines), True)]
-    if doubtful:
-        splices = tuple(Splice(at, HINGE if at in doubtful else CONTINUOUS) for at in layout.joints)
-        hinged = hold(Batten(layout.length, STIFFNESS, spread, splices=splices), lines)
-        bare = settle(hinged, hinged.own_effect[None], np.zeros(len(lines)), tension_only=True)
-        if bare.hangs[0]:
-            found.append((hinged, False))
+    found = [(hold(Batten(layout.length, STIFFNESS, spread), lines), tuple(range(len(layout.joints))))]
+    for count in range(1, len(doubtful) + 1):
+        for hinges in combinations(doubtful, count):
+            splices = tuple(
+                Splice(at, HINGE if number in hinges else CONTINUOUS)
+                for number, at in enumerate(layout.joints)
+            )
+            hinged = hold(Batten(layout.length, STIFFNESS, spread, splices=splices), lines)
+            bare = settle(hinged, hinged.own_effect[None], np.zeros(len(lines)), tension_only=True)
+            if bare.hangs[0]:
+                stiff = tuple(number for number in range(len(layout.joints)) if number not in hinges)
+                found.append((hinged, stiff))
     return found
 
 
