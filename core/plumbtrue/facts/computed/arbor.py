@@ -148,24 +148,6 @@ def _stack(target: float, bricks: tuple[Brick, ...]) -> Stack:
     return brick_stack(target, bricks, None)
 
 
-def _no_plot(known: Gathering, thing: Thing, name: str) -> Answer:
-    known.lack(thing, name, "no plot is laid over the house")
-    known.settle()
-    raise AssertionError("something is missing, so it has settled")
-
-
-@computed("arbor", "counterweight_needed")
-def counterweight_needed(known: Gathering, thing: Thing) -> Answer:
-    """Weight that it needs for a plot. Without a plot there is none to tell."""
-    return _no_plot(known, thing, "counterweight_needed")
-
-
-@computed("arbor", "stack_needed")
-def stack_needed(known: Gathering, thing: Thing) -> Answer:
-    """Height of the whole bricks that it needs for a plot. Without a plot there is none to tell."""
-    return _no_plot(known, thing, "stack_needed")
-
-
 @computed("arbor", "spreader_gap")
 def spreader_gap(known: Gathering, thing: Thing) -> Answer:
     """Greatest height of stack between two spreader plates, from their heights and the stack's; else as

@@ -171,7 +171,7 @@ def friction(known: Gathering, thing: Thing) -> Answer:
     )
 
 
-def _compensation(known: Gathering, thing: Thing, travel: Bounds, p: Bounds) -> Bounds | None:
+def compensation(known: Gathering, thing: Thing, travel: Bounds, p: Bounds) -> Bounds | None:
     """What a chain or line takes back at the batten over the travel [N]; nothing where that is not known."""
     kind = known.facts.answer(thing, "compensation")
     if kind.value is NONE:
@@ -206,7 +206,7 @@ def rope_weight_shift(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     moved = ropes * travel * (Bounds.exactly(1.0) + Bounds.exactly(1.0) / p)
     known.step("rope that passes over", moved, FORCE)
-    back = _compensation(known, thing, travel, p)
+    back = compensation(known, thing, travel, p)
     if back is None:
         known.suppose("a compensation that nobody recorded may take back any of it")
         back = Bounds(0.0, moved.high)

@@ -1,7 +1,9 @@
 """Blocks: sheave against rope, angle of the rope, pull on the mount, and what a beam carries of them."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import atan2, cos, hypot, inf, pi, sin
+from typing import Final
 
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.places import over_head_block
@@ -102,11 +104,27 @@ def _either_way(offset: Bounds) -> Bounds:
     return Bounds(-offset.high, offset.high) if offset.low == -inf and offset.high >= 0 else offset
 
 
-def line_pull_at_block(known: Gathering, line: Thing) -> Bounds:
+@dataclass(frozen=True, slots=True)
+class LoadedWith:
+    """What a set is loaded with: the facts that tell a line's pull, what hangs in all, and the pull of a part
+    or block that follows.
+    """
+
+    reaction: str
+    live: str
+    pull: str
+    resultant: str
+
+
+POSTED: Final = LoadedWith("reaction", "posted_load", "pull", "resultant")
+HUNG: Final = LoadedWith("reaction_hung", "live_load", "pull_hung", "resultant_hung")
+
+
+def line_pull_at_block(known: Gathering, line: Thing, case: LoadedWith = POSTED) -> Bounds:
     """Pull of a line where it meets its block [N]: its greatest pull above the batten, and the rope hanging
     between.
     """
-    pull = known.figure(line, "reaction", f"pull of {line.key}", within=NOUGHT_OR_MORE)
+    pull = known.figure(line, case.reaction, f"pull of {line.key}", within=NOUGHT_OR_MORE)
     return pull + _rope_below(known, line)
 
 
@@ -153,26 +171,26 @@ def hand_line_tension(known: Gathering, line_set: Thing) -> Bounds:
     return known.assume(line_set, "hand_line_tension", found[0], FORCE, found[1])
 
 
-def all_pulls(known: Gathering, line_set: Thing) -> Bounds:
+def all_pulls(known: Gathering, line_set: Thing, case: LoadedWith = POSTED) -> Bounds:
     """Sum of the pulls of all lines that run over the head block [N].
 
     Each line's greatest pull comes with its own load, so their sum is more than ever hangs at once; what
     hangs in all is the lesser.
     """
     lines = over_head_block(known.facts, known.things(line_set, "lift_lines"))
-    pulls = [line_pull_at_block(known, line) for line in lines]
+    pulls = [line_pull_at_block(known, line, case) for line in lines]
     known.settle()
     total = sum(pulls, Bounds.exactly(0.0))
-    live, fixed = (known.facts.value(line_set, name) for name in ("posted_load", "fixed_load_computed"))
+    live, fixed = (known.facts.value(line_set, name) for name in (case.live, "fixed_load_computed"))
     if isinstance(live, Bounds) and isinstance(fixed, Bounds):
-        known.value(line_set, "posted_load")
+        known.value(line_set, case.live)
         known.value(line_set, "fixed_load_computed")
         most = live + fixed + sum((_rope_below(known, line) for line in lines), Bounds.exactly(0.0))
         return Bounds(min(total.low, most.low), min(total.high, most.high))
     return total
 
 
-def block_forces(known: Gathering, thing: Thing) -> tuple[Bounds, Bounds]:
+def block_forces(known: Gathering, thing: Thing, case: LoadedWith = POSTED) -> tuple[Bounds, Bounds]:
     """Pull of a block on its mount, along and across its standing part [N].
 
     A line comes in plumb and leaves at the wrap angle: along it `T (1 - cos w)`, across it `T sin w`. A head
@@ -181,7 +199,7 @@ def block_forces(known: Gathering, thing: Thing) -> tuple[Bounds, Bounds]:
     turns its line level.
     """
     wrap = _wrap(known, thing)
-    tension, hand = _pull_over(known, thing)
+    tension, hand = _pull_over(known, thing, case)
     known.settle()
     along, across = [], []
     for w in _corners(wrap, (pi / 2, pi)):
@@ -193,7 +211,7 @@ def block_forces(known: Gathering, thing: Thing) -> tuple[Bounds, Bounds]:
     return both, Bounds(min(across), max(across))
 
 
-def _pull_over(known: Gathering, thing: Thing) -> tuple[Bounds, Bounds]:
+def _pull_over(known: Gathering, thing: Thing, case: LoadedWith) -> tuple[Bounds, Bounds]:
     """Tension of what turns over a block, and of the hand line where it passes over it as well [N]."""
     line_set = thing.line_set
     nothing = Bounds.exactly(0.0)
@@ -201,11 +219,11 @@ def _pull_over(known: Gathering, thing: Thing) -> tuple[Bounds, Bounds]:
         if thing.kind.name == "tension_block":
             return hand_line_tension(known, line_set), nothing
         hand = hand_line_tension(known, line_set) if thing.kind.name == "head_block" else nothing
-        return all_pulls(known, line_set), hand
+        return all_pulls(known, line_set, case), hand
     line = thing.enclosing("lift_line")
     if line is None:
         known.decline("the block belongs to no line and no set, so what pulls on it is not known")
-    return line_pull_at_block(known, line), nothing
+    return line_pull_at_block(known, line, case), nothing
 
 
 def _corners(bounds: Bounds, turning: Sequence[float]) -> list[float]:
@@ -216,7 +234,17 @@ def _corners(bounds: Bounds, turning: Sequence[float]) -> list[float]:
 @computed("block", "resultant")
 def resultant(known: Gathering, thing: Thing) -> Answer:
     """Pull of the block on its mount at what is posted."""
-    down, side = block_forces(known, thing)
+    return _resultant(known, thing, POSTED)
+
+
+@computed("block", "resultant_hung")
+def resultant_hung(known: Gathering, thing: Thing) -> Answer:
+    """Pull of the block on its mount with what the plot hangs."""
+    return _resultant(known, thing, HUNG)
+
+
+def _resultant(known: Gathering, thing: Thing, case: LoadedWith) -> Answer:
+    down, side = block_forces(known, thing, case)
     known.step("along the part that stands plumb", down, FORCE)
     known.step("across it", side, FORCE)
     # Both come from one tension, so the larger of the one goes with the larger of the other.

@@ -9,7 +9,7 @@ Imported only when a batten is solved, for numpy takes its time to load.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from itertools import pairwise
 from math import inf
 from typing import Final
@@ -586,7 +586,8 @@ def _levels_of(
     curve = _curve(held, loads, tensions, kinks, every)
     first, last = curve[-2], curve[-1]
     if held_at.max() - held_at.min() < 1e-9:
-        return curve[:-2] - first
+        level: FloatArray = curve[:-2] - first
+        return level
     slope = (last - first) / (held_at.max() - held_at.min())
     found: FloatArray = curve[:-2] - first - slope * (xs - held_at.min())
     return found

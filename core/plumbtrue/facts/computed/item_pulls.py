@@ -17,7 +17,7 @@ from plumbtrue.facts.published_tables import table
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, RATIO
-from plumbtrue.quantities.values import Absent, Choice, Each, Spot, Unknown
+from plumbtrue.quantities.values import Choice, Each, Spot, Unknown
 from plumbtrue.rig.thing import Thing
 
 State = Literal["always", "open", "closed", "in", "out"]

@@ -9,10 +9,17 @@ counts and not their product.
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
-from math import inf, pi, sin
+from math import hypot, inf, pi, sin
 
 from plumbtrue.facts.answer import Answer, Missing
-from plumbtrue.facts.computed.blocks import all_pulls, hand_line_tension, line_pull_at_block
+from plumbtrue.facts.computed.blocks import (
+    HUNG,
+    POSTED,
+    LoadedWith,
+    all_pulls,
+    hand_line_tension,
+    line_pull_at_block,
+)
 from plumbtrue.facts.computed.places import over_head_block
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering, Lacking
@@ -39,9 +46,74 @@ def pull(known: Gathering, thing: Thing) -> Answer:
     """Greatest pull on a part at what is posted: its line's; for a block of a line that where the rope meets
     it, for a head block all.
     """
+    return _pull(known, thing, POSTED)
+
+
+@computed("part", "pull_hung")
+def pull_hung(known: Gathering, thing: Thing) -> Answer:
+    """Pull on a part with what the plot hangs: of a part of a bridle's leg that of the leg, of a part that
+    carries a piece that of the piece.
+    """
+    leg = thing.enclosing("bridle_leg")
+    if leg is not None:
+        found = known.figure(leg, "tension", "pull of its leg", within=NOUGHT_OR_MORE)
+        return known.answer(found, "load-path", "pull of its leg, at rest", FORCE, _SOURCE)
+    if thing.kind.name == "hoist":
+        found = known.figure(thing, "load", "load on its hook", within=NOUGHT_OR_MORE)
+        return known.answer(found, "load-path", "load on its hook with the dynamic factor", FORCE, _SOURCE)
+    point = thing.enclosing("point")
+    if point is not None and thing.kind.name == "anchor":
+        down = known.figure(point, "force_down", "vertical pull", within=NOUGHT_OR_MORE)
+        side = known.figure(point, "force_sideways", "level pull", within=NOUGHT_OR_MORE)
+        known.settle()
+        found = Bounds(hypot(down.low, side.low), hypot(down.high, side.high))
+        return known.answer(found, "load-path", "both pulls of its point, at rest", FORCE, _SOURCE)
+    item = thing.enclosing("item")
+    if item is not None and thing.kind.name == "attachment":
+        return known.within(
+            _at_attachment(known, item, thing),
+            "load-path",
+            "greatest pick, or its share of ties",
+            FORCE,
+            _SOURCE,
+        )
+    if item is not None and thing.kind.name == "second_line":
+        return known.within(NONE, "load-path", "it carries nothing in normal work", None)
+    if item is not None and thing.role == "sling_path":
+        found = known.figure(item, "total_weight", "weight of the piece", within=NOUGHT_OR_MORE)
+        return known.answer(found, "load-path", "weight of the piece", FORCE, _SOURCE)
+    return _pull(known, thing, HUNG)
+
+
+def _at_attachment(known: Gathering, item: Thing, attachment: Thing) -> Bounds:
+    """What an attachment of a piece takes [N]: of picks the greatest, of ties the stretch between two of
+    them.
+    """
+    from plumbtrue.facts.computed.item_pulls import pulls_of
+
+    found = known.facts.kept(item, pulls_of)
+    known.include(found.known)
+    known.settle()
+    picks = [one.weight for one in found.pulls if not one.is_spread]
+    if picks:
+        return Bounds(max(one.low for one in picks), max(one.high for one in picks))
+    apart = known.figure(attachment, "spacing", "spacing of the ties", within=NOUGHT_OR_MORE)
+    known.settle()
+    shares = []
+    for one in found.pulls:
+        assert one.start is not None
+        assert one.end is not None
+        long = abs(one.end.distance - one.start.distance)
+        if one.start.from_centre != one.end.from_centre or long.low <= 0:
+            known.decline("the ends of what is spread count from different points")
+        shares.append(one.weight * apart / long)
+    return Bounds(max(one.low for one in shares), max(one.high for one in shares))
+
+
+def _pull(known: Gathering, thing: Thing, case: LoadedWith) -> Answer:
     if "block" in thing.kind.classes:
         return known.answer(
-            _pull_of_block(known, thing),
+            _pull_of_block(known, thing, case),
             "load-path",
             "pull that the block's rating speaks of",
             FORCE,
@@ -54,11 +126,11 @@ def pull(known: Gathering, thing: Thing) -> Answer:
     line = thing.enclosing("lift_line")
     if line is not None:
         if thing.role == "upper":
-            found = line_pull_at_block(known, line)
+            found = line_pull_at_block(known, line, case)
             return known.answer(
                 found, "load-path", "pull of its line, the hanging rope included", FORCE, _SOURCE
             )
-        found = known.figure(line, "reaction", "pull of its line", within=NOUGHT_OR_MORE)
+        found = known.figure(line, case.reaction, "pull of its line", within=NOUGHT_OR_MORE)
         return known.answer(found, "load-path", "pull of its line", FORCE, _SOURCE)
     side_line = thing.enclosing("side_line")
     if side_line is not None:
@@ -69,14 +141,14 @@ def pull(known: Gathering, thing: Thing) -> Answer:
         line_set = known.around(thing, "line_set")
         tension = known.figure(line_set, "hand_line_tension", "pull in the hand line", within=NOUGHT_OR_MORE)
         return known.answer(tension, "load-path", "pull in each part of the hand line", FORCE, _SOURCE)
-    return _pull_of_anchor(known, thing)
+    return _pull_of_anchor(known, thing, case)
 
 
-def _pull_of_anchor(known: Gathering, thing: Thing) -> Answer:
+def _pull_of_anchor(known: Gathering, thing: Thing, case: LoadedWith) -> Answer:
     """A fixing of a dead-hung pipe carries one line of it; nobody records which, so any of them."""
     line_set = known.around(thing, "line_set")
     lines = known.things(line_set, "lift_lines")
-    pulls = [known.figure(line, "reaction", within=NOUGHT_OR_MORE) for line in lines]
+    pulls = [known.figure(line, case.reaction, within=NOUGHT_OR_MORE) for line in lines]
     known.settle()
     if not pulls:
         known.decline("what pulls on it is not recorded")
@@ -85,24 +157,24 @@ def _pull_of_anchor(known: Gathering, thing: Thing) -> Answer:
     return known.answer(worst, "load-path", "greatest pull of the lines", FORCE, _SOURCE)
 
 
-def _pull_of_block(known: Gathering, thing: Thing) -> Bounds:
+def _pull_of_block(known: Gathering, thing: Thing, case: LoadedWith) -> Bounds:
     """The pull that a block's rating speaks of: tension in a line, pull on its mount, or the sum of all
     lines.
     """
     means = known.word(thing, "rating_means")
     known.settle()
     if means == "resultant":
-        return known.figure(thing, "resultant", within=NOUGHT_OR_MORE)
+        return known.figure(thing, case.resultant, within=NOUGHT_OR_MORE)
     line = thing.enclosing("lift_line")
     if line is not None:
-        return line_pull_at_block(known, line)
+        return line_pull_at_block(known, line, case)
     line_set = known.around(thing, "line_set")
     if thing.kind.name == "tension_block":
         return hand_line_tension(known, line_set)
     if means == "total":
-        return all_pulls(known, line_set)
+        return all_pulls(known, line_set, case)
     lines = over_head_block(known.facts, known.things(line_set, "lift_lines"))
-    pulls = [line_pull_at_block(known, one) for one in lines]
+    pulls = [line_pull_at_block(known, one, case) for one in lines]
     known.settle()
     if not pulls:
         known.decline("no line runs over it")
@@ -132,10 +204,22 @@ def utilisation(known: Gathering, thing: Thing) -> Answer:
     A rope's end has its share in the rope's strength, and a thimble lines the eye: neither is rated by
     itself.
     """
+    return _utilisation(known, thing, POSTED)
+
+
+@computed("part", "utilisation_hung")
+def utilisation_hung(known: Gathering, thing: Thing) -> Answer:
+    """Pull on a part with what the plot hangs over what it is good for as it is rigged; none for a part that
+    bears no rating of its own.
+    """
+    return _utilisation(known, thing, HUNG)
+
+
+def _utilisation(known: Gathering, thing: Thing, case: LoadedWith) -> Answer:
     if "rated_part" not in thing.kind.classes:
         return known.within(NONE, "load-path", "it bears no rating of its own", None)
     good_for = capacity(known, thing)
-    load = known.figure(thing, "pull", "pull on it", within=NOUGHT_OR_MORE)
+    load = known.figure(thing, case.pull, "pull on it", within=NOUGHT_OR_MORE)
     known.settle()
     if good_for.high <= 0:
         known.decline("it is not allowed to carry any pull as it is rigged")
@@ -240,10 +324,20 @@ def _over_blocks(known: Gathering, thing: Thing) -> list[Bounds]:
 @computed("lift_line", "design_factor")
 def design_factor(known: Gathering, thing: Thing) -> Answer:
     """Breaking strength by the least efficiency along the line, over its greatest pull."""
+    return _design_factor(known, thing, POSTED)
+
+
+@computed("lift_line", "design_factor_hung")
+def design_factor_hung(known: Gathering, thing: Thing) -> Answer:
+    """Breaking strength by the least efficiency along the line, over its pull with what the plot hangs."""
+    return _design_factor(known, thing, HUNG)
+
+
+def _design_factor(known: Gathering, thing: Thing, case: LoadedWith) -> Answer:
     rope = known.thing(thing, "rope")
     strength = rope_strength(known, rope) if rope is not None else NOUGHT_OR_MORE
     least = known.figure(thing, "least_efficiency", within=Bounds(0.0, 1.0))
-    load = known.figure(thing, "reaction", "greatest pull", within=NOUGHT_OR_MORE)
+    load = known.figure(thing, case.reaction, "greatest pull", within=NOUGHT_OR_MORE)
     known.settle()
     if load.high <= 0:
         known.decline("nothing pulls on the line")
