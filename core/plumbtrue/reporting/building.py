@@ -100,7 +100,11 @@ def report_of(
         accepted_matters=tuple(_matters(standing, together=False)),
         undetermined=open_ones,
         undetermined_matters=tuple(_matters(open_ones, together=True)),
-        questions=questions(audit.outcomes, audit.rig.vocabulary),
+        questions=questions(
+            audit.outcomes,
+            audit.rig.vocabulary,
+            frozenset(key for key, one in audit.verdicts.items() if one.state is State.CANNOT_BE_TOLD),
+        ),
         sets=tuple(_sets(audit, told, facts, with_cards=cards)),
         house_entries=tuple(one for one in told if not one.set_key),
         outcomes=tuple(_outcomes(audit, working)) if every_outcome else (),

@@ -129,7 +129,7 @@ def _questions(report: Report) -> Iterator[str]:
         return
     yield f"## ? To find out: {counted(len(report.questions), 'question')}"
     yield ""
-    yield "What nobody knows never passes. What settles most comes first."
+    yield "What nobody knows never passes. First what stands between a set and any answer."
     yield ""
     for question in report.questions:
         yield from _question(question)

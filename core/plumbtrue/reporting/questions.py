@@ -1,6 +1,7 @@
 """What to find out: every fact that would settle something, once, with where to look and with what.
 
-What hangs on the gravest rules comes first, then what settles most.
+First come those that stand between a line set and any answer at all, the one for most such sets before the
+others; then by the gravest rule that hangs on each, then by how much it settles.
 """
 
 from collections.abc import Iterable, Sequence
@@ -20,7 +21,7 @@ _OF_LOOKING = ("not recorded", "looked", "recorded", "in order", "hidden", "not 
 _ASKING = (Result.UNDETERMINED, Result.ERROR)
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class _Gathered:
     """What asks for one fact of one kind of thing, while it is gathered."""
 
@@ -31,8 +32,14 @@ class _Gathered:
     outcomes: dict[str, Outcome] = field(default_factory=dict)
 
 
-def questions(outcomes: Iterable[Outcome], vocabulary: Vocabulary) -> tuple[Question, ...]:
-    """The questions behind everything that could not be told and that nobody has accepted."""
+def questions(
+    outcomes: Iterable[Outcome], vocabulary: Vocabulary, untold: frozenset[str]
+) -> tuple[Question, ...]:
+    """The questions behind everything that could not be told and that nobody has accepted.
+
+    Args:
+        untold: keys of the line sets of which it cannot be told whether they may be used.
+    """
     gathered: dict[tuple[str, str], _Gathered] = {}
     for outcome in outcomes:
         if outcome.result in _ASKING and outcome.counts:
@@ -45,8 +52,36 @@ def questions(outcomes: Iterable[Outcome], vocabulary: Vocabulary) -> tuple[Ques
                 one.things[missing.thing] = None
                 one.reasons[missing.why] = None
                 one.outcomes[outcome.key] = outcome
-    ordered = sorted(gathered.items(), key=lambda item: _order(item[0], item[1]))
-    return tuple(_question(number, one, vocabulary) for number, (_, one) in enumerate(ordered, start=1))
+    ordered = [one for _, one in sorted(gathered.items(), key=lambda item: _order(item[0], item[1]))]
+    first = _opening(ordered, untold)
+    ordered = [*first, *(one for one in ordered if one not in first)]
+    return tuple(_question(number, one, vocabulary) for number, one in enumerate(ordered, start=1))
+
+
+def _opening(ordered: Sequence[_Gathered], untold: frozenset[str]) -> list[_Gathered]:
+    """The fewest questions, one after another, that touch every line set that cannot be told: each time the
+    one that touches most of those that are left, else the earlier in order.
+    """
+    chosen: list[_Gathered] = []
+    left = set(untold)
+    askable = [one for one in ordered if _can_be_looked_up(one)]
+    while left:
+        best = max(askable, key=lambda one: len(left & _urgent_sets(one)), default=None)
+        if best is None or not left & _urgent_sets(best):
+            break
+        left -= _urgent_sets(best)
+        chosen.append(best)
+    return chosen
+
+
+def _urgent_sets(one: _Gathered) -> set[str]:
+    """Line sets on which an answer is as urgent as one that stops the use."""
+    return {
+        line_set.key
+        for outcome in one.outcomes.values()
+        if outcome.severity.rank <= Severity.BEFORE_NEXT_USE.rank
+        and (line_set := line_set_of(outcome.thing)) is not None
+    }
 
 
 def _order(key: tuple[str, str], one: _Gathered) -> tuple[int, bool, int, tuple[str, str]]:

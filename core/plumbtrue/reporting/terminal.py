@@ -190,7 +190,11 @@ def _questions(report: Report, columns: int) -> Iterator[_Line]:
     yield _Line("")
     yield _Line(f"? TO FIND OUT: {counted(len(report.questions), 'question')}", "cannot-be-told")
     yield from _paragraph(
-        "What nobody knows never passes. What settles most comes first.", columns, "  ", "  ", "quiet"
+        "What nobody knows never passes. First what stands between a set and any answer.",
+        columns,
+        "  ",
+        "  ",
+        "quiet",
     )
     shown = report.questions[:_MOST_QUESTIONS]
     for question in shown:
