@@ -1,0 +1,343 @@
+"""From one revision to the next on stage: which sets must be looked at again, and what the crew does on
+which set.
+
+A set is looked at again when something in its load, in its load path or beside it is other than before. The
+list says what differs; how it is done is the crew's, under whoever answers for the stage.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from enum import Enum
+from typing import Final
+
+from plumbtrue.audit.computed_changes import ComputedChange, bricks
+from plumbtrue.audit.matching import Matching, members
+from plumbtrue.audit.natural_order import natural_order
+from plumbtrue.audit.rig_changes import Deed, RigChange
+from plumbtrue.audit.verdicts import State, Verdict, line_set_of
+from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.rig.thing import Thing
+
+
+class Concern(Enum):
+    """Why a set must be looked at again; the most pressing first."""
+
+    NEW_SET = "new-set"
+    LOAD_PATH = "load-path"
+    LOAD = "load"
+    PULLS = "pulls"
+    """Nothing was changed on it, and yet what it carries, or what carries it, is pulled otherwise."""
+    BESIDE = "beside"
+    """What hangs beside it came nearer, or is other than before."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """One reason: a change that somebody made, a value that follows, or a neighbour."""
+
+    concern: Concern
+    change: RigChange | None = None
+    value: ComputedChange | None = None
+    beside: Thing | None = None
+    """The neighbours, as a pair of the plot."""
+
+
+@dataclass(frozen=True, slots=True)
+class Recheck:
+    """A set that must be checked again on stage."""
+
+    line_set: Thing
+    reasons: tuple[Reason, ...]
+
+
+class Action(Enum):
+    """What is to be done on a set, in the order in which it is listed."""
+
+    DO_NOT_FLY = "do-not-fly"
+    RELABEL = "relabel"
+    WORK = "work"
+    """Look at what was exchanged, added or taken out of the set itself."""
+    BRICKS_OFF = "bricks-off"
+    TAKE_OFF = "take-off"
+    SET_AGAIN = "set-again"
+    HANG = "hang"
+    BRICKS_ON = "bricks-on"
+    BRICKS_NOT_TOLD = "bricks-not-told"
+    STRIKE = "strike"
+    """The set itself is gone from the house."""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One thing to do on one set."""
+
+    line_set: Thing
+    action: Action
+    piece: Thing | None = None
+    """The piece of the show that is hung, taken off or set again."""
+    other: Thing | None = None
+    """The set from which it comes, or to which it goes; nothing for a new piece, or for one that is cut."""
+    bricks: tuple[tuple[str, int], ...] = ()
+    """Kinds of bricks, with how many more; negative for those that come off."""
+    changes: tuple[RigChange, ...] = ()
+
+
+_SAY_NOTHING_OF_LOADS: Final = frozenset(
+    {"text", "name", "date", "list of text", "list of name", "reference to paper"}
+)
+_NATURES_OF_LOADS: Final = frozenset({"identity", "condition", "now", "show"})
+_ONLY_TOLD: Final = frozenset({Deed.LOOKED_AT, Deed.REMARKED, Deed.RENAMED})
+_STANDING_ALONE: Final = frozenset({"line_set", "plot"})
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What is known of both revisions."""
+
+    matching: Matching
+    changes: Sequence[RigChange]
+    values: Sequence[ComputedChange]
+    old: Facts
+    new: Facts
+    verdicts: Mapping[str, Verdict]
+    """Of the new revision."""
+
+
+def rechecks(known: Known) -> tuple[Recheck, ...]:
+    """Sets of the new revision that must be looked at again, as people count them."""
+    found: dict[Thing, list[Reason]] = {}
+    users = _users(known.new.rig.house)
+    for change in known.changes:
+        for line_set, concern in _concerned(change, known.matching, users):
+            found.setdefault(line_set, []).append(Reason(concern, change))
+    for value in known.values:
+        line_set = line_set_of(value.new)
+        if line_set is not None and line_set not in found and value.new.kind.name not in ("item", "pair"):
+            found.setdefault(line_set, []).append(Reason(Concern.PULLS, value=value))
+        if value.new.kind.name == "pair":
+            for one in _sets_of_pair(value.new):
+                found.setdefault(one, []).append(Reason(Concern.BESIDE, value=value, beside=value.new))
+    for pair in known.matching.added:
+        if pair.kind.name == "pair":
+            for one in _sets_of_pair(pair):
+                found.setdefault(one, []).append(Reason(Concern.BESIDE, beside=pair))
+    return tuple(
+        Recheck(line_set, tuple(sorted(found[line_set], key=lambda one: list(Concern).index(one.concern))))
+        for line_set in sorted(found, key=lambda one: natural_order(one.key))
+    )
+
+
+def tells_of_load(change: RigChange) -> bool:
+    """Whether a change is one of a load or of what carries it, and not of papers, notes or names."""
+    if change.deed in _ONLY_TOLD:
+        return False
+    holder = change.thing.parent
+    if holder is not None and change.thing.kind.name not in _STANDING_ALONE:
+        held_by = holder.kind.facts.get(change.thing.role)
+        if held_by is not None and held_by.nature in ("record", "posted"):
+            return False
+    fact = change.declared
+    if fact is None or change.deed is Deed.MOVED:
+        return True
+    return fact.nature in _NATURES_OF_LOADS and fact.type not in _SAY_NOTHING_OF_LOADS
+
+
+def _concerned(
+    change: RigChange, matching: Matching, users: Mapping[Thing, Sequence[Thing]]
+) -> Iterator[tuple[Thing, Concern]]:
+    if not tells_of_load(change):
+        return
+    if change.thing.kind.name == "line_set" and change.old is None:
+        yield change.thing, Concern.NEW_SET
+        return
+    inside = change.thing.line_set
+    if inside is not None:
+        now = inside if change.new is not None else matching.new_of.get(inside)
+        if now is not None:
+            yield now, Concern.LOAD_PATH
+        return
+    hung = {
+        one
+        for thing, is_old in ((change.new, False), (change.old, True))
+        if thing is not None
+        and (carrier := line_set_of(thing)) is not None
+        and (one := matching.new_of.get(carrier) if is_old else carrier) is not None
+    }
+    if hung:
+        yield from ((one, Concern.LOAD) for one in sorted(hung, key=lambda one: natural_order(one.key)))
+        return
+    if change.new is not None:
+        yield from ((one, Concern.LOAD_PATH) for one in users.get(_named(change.new), ()))
+
+
+def _named(thing: Thing) -> Thing:
+    """The outermost thing of the house in which something stands: what sets name."""
+    while thing.parent is not None and thing.parent.parent is not None:
+        thing = thing.parent
+    return thing
+
+
+def _users(house: Thing) -> dict[Thing, tuple[Thing, ...]]:
+    """The sets that name each thing of the house: the beam under their blocks, the bricks in their arbor."""
+    found: dict[Thing, dict[Thing, None]] = {}
+    for line_set in members(house, "line_sets"):
+        for thing in line_set.below():
+            for held in thing.references.values():
+                for one in held if isinstance(held, tuple) else (held,):
+                    if one.line_set is None:
+                        found.setdefault(one, {})[line_set] = None
+    return {thing: tuple(sets) for thing, sets in found.items()}
+
+
+def _sets_of_pair(pair: Thing) -> Iterator[Thing]:
+    for name in ("first", "second"):
+        item = pair.references.get(name)
+        line_set = line_set_of(item) if isinstance(item, Thing) else None
+        if line_set is not None:
+            yield line_set
+
+
+def tasks(known: Known) -> tuple[Task, ...]:
+    """What to do on which set, set by set as people count them, in order of the actions."""
+    found: list[Task] = []
+    pieces = _pieces(known)
+    changed: dict[Thing, list[RigChange]] = {}
+    for change in known.changes:
+        inside = change.thing.line_set
+        now = inside if change.new is not None or inside is None else known.matching.new_of.get(inside)
+        if now is not None and _is_work(change):
+            changed.setdefault(now, []).append(change)
+    for pair in known.matching.pairs:
+        if pair.new.kind.name != "line_set":
+            continue
+        its = pieces.get(pair.new, [])
+        work = tuple(changed.get(pair.new, ()))
+        if pair.is_renamed:
+            found.append(Task(pair.new, Action.RELABEL, other=pair.old))
+        if work:
+            found.append(Task(pair.new, Action.WORK, changes=work))
+        found += its
+        found += _brick_tasks(pair.old, pair.new, known, loads_changed=bool(its))
+    found += [Task(one, Action.STRIKE) for one in known.matching.gone if one.kind.name == "line_set"]
+    for one in known.matching.added:
+        if one.kind.name == "line_set":
+            found += [Task(one, Action.WORK), *pieces.get(one, [])]
+    touched = {task.line_set for task in found}
+    found += [
+        Task(verdict.thing, Action.DO_NOT_FLY)
+        for verdict in known.verdicts.values()
+        if verdict.state is State.OUT_OF_SERVICE and verdict.thing in touched
+    ]
+    order = {action: place for place, action in enumerate(Action)}
+    return tuple(
+        sorted(
+            found,
+            key=lambda one: (
+                natural_order(one.line_set.key),
+                order[one.action],
+                natural_order(one.piece.key if one.piece is not None else ""),
+            ),
+        )
+    )
+
+
+def _is_work(change: RigChange) -> bool:
+    """Whether it was done to the set itself: not what hangs on it now, and not the bricks, which are counted
+    by themselves.
+    """
+    if not tells_of_load(change):
+        return False
+    fact = change.declared
+    if change.thing.kind.name == "line_set" and change.deed in (Deed.ADDED, Deed.REMOVED):
+        return False
+    if change.thing.kind.name == "weights" and (fact is None or fact.name == "count"):
+        return False
+    return fact is None or fact.nature != "now"
+
+
+def _pieces(known: Known) -> dict[Thing, list[Task]]:
+    """Pieces that come, go, or hang otherwise than before, by the set of the new revision."""
+    found: dict[Thing, list[Task]] = {}
+    new_of = known.matching.new_of
+
+    def note(line_set: Thing | None, task_of: Action, piece: Thing, other: Thing | None) -> None:
+        if line_set is not None:
+            its = tuple(one for one in known.changes if _is_of(one, piece) and tells_of_load(one))
+            changes = its if task_of is Action.SET_AGAIN else ()
+            found.setdefault(line_set, []).append(Task(line_set, task_of, piece, other, changes=changes))
+
+    def now(line_set: Thing | None) -> Thing | None:
+        return None if line_set is None else new_of.get(line_set)
+
+    touched = {id(_piece_of(one.thing)) for one in known.changes if tells_of_load(one)}
+    for pair in known.matching.pairs:
+        if pair.new.kind.name != "item":
+            continue
+        was, is_on = now(line_set_of(pair.old)), line_set_of(pair.new)
+        if was is not is_on:
+            note(was, Action.TAKE_OFF, pair.new, is_on)
+            note(is_on, Action.HANG, pair.new, was)
+        elif id(pair.new) in touched or id(pair.old) in touched:
+            note(is_on, Action.SET_AGAIN, pair.new, None)
+    for piece in known.matching.gone:
+        if piece.kind.name == "item":
+            note(now(line_set_of(piece)), Action.TAKE_OFF, piece, None)
+    for piece in known.matching.added:
+        if piece.kind.name == "item":
+            note(line_set_of(piece), Action.HANG, piece, None)
+    for plot, action, in_old in (
+        (_whole(known.matching.gone), Action.TAKE_OFF, True),
+        (_whole(known.matching.added), Action.HANG, False),
+    ):
+        for piece in members(plot, "items") if plot is not None else ():
+            on = line_set_of(piece)
+            note(now(on) if in_old else on, action, piece, None)
+    return found
+
+
+def _whole(things: Iterable[Thing]) -> Thing | None:
+    """The plot, where there is one in one revision alone."""
+    return next((thing for thing in things if thing.kind.name == "plot"), None)
+
+
+def _piece_of(thing: Thing) -> Thing | None:
+    return thing.enclosing("item")
+
+
+def _is_of(change: RigChange, piece: Thing) -> bool:
+    new, old = change.new, change.old
+    return (new is not None and _piece_of(new) is piece) or (
+        new is None and old is not None and (holder := _piece_of(old)) is not None and holder.key == piece.key
+    )
+
+
+def _brick_tasks(old: Thing, new: Thing, known: Known, *, loads_changed: bool) -> Iterator[Task]:
+    before, after = bricks(old, known.old), bricks(new, known.new)
+    if before is None or after is None:
+        if loads_changed and isinstance(new.parts.get("arbor"), Thing):
+            yield Task(new, Action.BRICKS_NOT_TOLD)
+        return
+    names = known.matching.names()
+    was: dict[str, int] = {}
+    for name, count in before.items():
+        was[names.get(name, name)] = count
+    more = {name: after.get(name, 0) - was.get(name, 0) for name in sorted({*was, *after})}
+    moved = tuple((name, count) for name, count in more.items() if count)
+    if not moved:
+        return
+    action = Action.BRICKS_OFF if _weight(moved, known) < 0 else Action.BRICKS_ON
+    yield Task(new, action, bricks=moved)
+
+
+def _weight(moved: Iterable[tuple[str, int]], known: Known) -> float:
+    """What some bricks weigh together, negative where more come off than go on; by number where nobody
+    knows.
+    """
+    total = 0.0
+    by_name = {one.key: one for one in members(known.new.rig.house, "bricks")}
+    for name, count in moved:
+        brick = by_name.get(name)
+        weight = known.new.value(brick, "weight") if brick is not None else None
+        total += count * ((weight.low + weight.high) / 2 if isinstance(weight, Bounds) else 1.0)
+    return total

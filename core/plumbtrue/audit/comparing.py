@@ -1,0 +1,220 @@
+"""Two revisions of a rig, of a plot over a house, or of a house's packs, compared as things and
+consequences.
+
+Both rigs are judged on the same day and by the same packs, those of the newer revision, so that what came of
+the rig is told apart from what came of the packs. What the packs did is told by the newer rig under both.
+What is worse under the packs before, and which the packs now no longer look at, is told as well: a change
+of rules hides nothing.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+
+from plumbtrue.audit.auditing import Audit, Computations, audit
+from plumbtrue.audit.changeover import Known, Recheck, Task, rechecks, tasks
+from plumbtrue.audit.computed_changes import ComputedChange, computed_changes
+from plumbtrue.audit.gate import ExitStatus
+from plumbtrue.audit.matching import Matching, match
+from plumbtrue.audit.natural_order import natural_order
+from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.audit.outcome_changes import (
+    OutcomeChange,
+    Ways,
+    most_dangerous_first,
+    outcome_changes,
+    rule_names,
+)
+from plumbtrue.audit.pack_changes import PackChange, pack_changes, same_packs
+from plumbtrue.audit.rig_changes import RigChange, rig_changes
+from plumbtrue.audit.verdicts import State
+from plumbtrue.audit.waivers import Waiver
+from plumbtrue.documents.place import Problem
+from plumbtrue.facts.store import Facts
+from plumbtrue.rig.rig import Rig
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rules.packs.pack import RuleBook
+from plumbtrue.rules.severity import Severity
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One revision: a house, with or without a plot laid over it, and the rules of its packs."""
+
+    rig: Rig
+    rulebook: RuleBook
+
+
+@dataclass(frozen=True, slots=True)
+class StateChange:
+    """The state of a line set before and now, under the same packs; nothing where it was not there."""
+
+    old: Thing | None
+    new: Thing | None
+    before: State | None
+    after: State | None
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Everything that is other in the newer of two revisions."""
+
+    old: Audit
+    """The older rig under the newer packs: what the findings are compared with."""
+    new: Audit
+    """The newer rig under the newer packs."""
+    matching: Matching
+    outcomes: tuple[OutcomeChange, ...]
+    """What the change of the rig did, under the newer packs; the most dangerous first."""
+    hidden: tuple[OutcomeChange, ...]
+    """What is worse, or open, under the older packs alone: the newer ones do not look at it."""
+    changes: tuple[RigChange, ...]
+    """What somebody changed in the house and in the plot."""
+    values: tuple[ComputedChange, ...]
+    """What that did to computed values."""
+    packs: tuple[PackChange, ...]
+    by_packs: tuple[OutcomeChange, ...]
+    """What the change of the packs did to the newer rig."""
+    old_packs: RuleBook
+    states: tuple[StateChange, ...]
+    """Line sets whose state is another now, or that came or went."""
+    standing: tuple[Outcome, ...]
+    """Findings and questions of the newer revision that are as they were: still to be dealt with."""
+    rechecks: tuple[Recheck, ...]
+    tasks: tuple[Task, ...]
+    problems: tuple[Problem, ...]
+    """Acceptances that match nothing in either revision, or cannot be read."""
+
+    @property
+    def is_alike(self) -> bool:
+        """Whether nothing at all is other than before."""
+        return not (
+            self.outcomes or self.hidden or self.changes or self.values or self.packs or self.by_packs
+        )
+
+
+def compare(
+    old: Revision,
+    new: Revision,
+    on: date,
+    waivers: Sequence[Waiver] = (),
+    *,
+    further: Computations | None = None,
+) -> Comparison:
+    """Compare two revisions, both as of the same day.
+
+    Args:
+        waivers: acceptances, laid beside the findings of both.
+        further: computed facts of plugins.
+    """
+    now = audit(new.rig, new.rulebook, on, waivers, further=further)
+    was = audit(old.rig, new.rulebook, on, waivers, further=further)
+    matching = match(old.rig, new.rig)
+    names = matching.names()
+    ways = Ways(matching.new_of, names, {})
+    outcomes = outcome_changes(was, now, ways)
+    hidden: tuple[OutcomeChange, ...] = ()
+    by_packs: tuple[OutcomeChange, ...] = ()
+    if not same_packs(old.rulebook, new.rulebook):
+        was_then = audit(old.rig, old.rulebook, on, waivers, further=further)
+        now_then = audit(new.rig, old.rulebook, on, waivers, further=further)
+        renamed = rule_names(was_then.rulebook, now.rulebook)
+        hidden = _hidden(outcome_changes(was_then, now_then, ways), outcomes, renamed)
+        by_packs = outcome_changes(now_then, now, Ways(None, {}, renamed))
+    facts = Facts(old.rig, on, further), Facts(new.rig, on, further)
+    changes = rig_changes(matching)
+    values = computed_changes(matching, *facts)
+    known = Known(matching, changes, values, *facts, now.verdicts)
+    return Comparison(
+        old=was,
+        new=now,
+        matching=matching,
+        outcomes=outcomes,
+        hidden=hidden,
+        changes=changes,
+        values=values,
+        packs=pack_changes(old.rulebook, new.rulebook),
+        by_packs=by_packs,
+        old_packs=old.rulebook,
+        states=tuple(_states(was, now, matching)),
+        standing=_standing(now, (*outcomes, *by_packs)),
+        rechecks=rechecks(known),
+        tasks=tasks(known),
+        problems=_problems(was, now),
+    )
+
+
+def _hidden(
+    then: Iterable[OutcomeChange], now: Iterable[OutcomeChange], renamed: dict[str, str]
+) -> tuple[OutcomeChange, ...]:
+    """What is worse or open under the older packs, and not so under the newer ones."""
+    told = {(one.rule, one.thing) for one in now if one.turn.is_for_the_worse or one.turn.is_open}
+    return most_dangerous_first(
+        one
+        for one in then
+        if (one.turn.is_for_the_worse or one.turn.is_open)
+        and (renamed.get(one.rule, one.rule), one.thing) not in told
+    )
+
+
+def _standing(now: Audit, changes: Iterable[OutcomeChange]) -> tuple[Outcome, ...]:
+    told = {(one.new.rule, one.new.thing) for one in changes if one.new is not None}
+    return tuple(
+        outcome
+        for outcome in now.of_result(Result.FINDING, Result.UNDETERMINED, Result.ERROR)
+        if (outcome.rule, outcome.thing) not in told
+    )
+
+
+def _states(was: Audit, now: Audit, matching: Matching) -> Iterable[StateChange]:
+    found: list[StateChange] = []
+    seen: set[Thing] = set()
+    for verdict in was.verdicts.values():
+        thing = matching.new_of.get(verdict.thing)
+        if thing is None:
+            found.append(StateChange(verdict.thing, None, verdict.state, None))
+            continue
+        seen.add(thing)
+        state = now.verdicts[thing.key].state
+        if state is not verdict.state:
+            found.append(StateChange(verdict.thing, thing, verdict.state, state))
+    found += [
+        StateChange(None, verdict.thing, None, verdict.state)
+        for verdict in now.verdicts.values()
+        if verdict.thing not in seen
+    ]
+    return sorted(found, key=lambda one: natural_order((one.new or one.old or now.rig.house).key))
+
+
+def _problems(was: Audit, now: Audit) -> tuple[Problem, ...]:
+    """An acceptance may well match one revision alone; one that matches neither is a mistake."""
+    in_both = {(one.slug, one.where) for one in was.problems} & {
+        (one.slug, one.where) for one in now.problems
+    }
+    found = {
+        (one.where, one.slug): one
+        for one in (*was.problems, *now.problems)
+        if one.slug != "waiver-matches-nothing" or (one.slug, one.where) in in_both
+    }
+    return tuple(found[key] for key in sorted(found))
+
+
+def comparison_status(comparison: Comparison, gate: Severity) -> ExitStatus:
+    """The status for a pipeline: what is new or worse counts, what was there before does not.
+
+    What the packs made new or worse counts as well, and so does what only the packs before would have
+    found. What cannot be told to be no worse, and an incomplete run, is never a pass.
+    """
+    if comparison.problems:
+        return ExitStatus.CANNOT_USE
+    at_gate = [
+        one
+        for one in (*comparison.outcomes, *comparison.hidden, *comparison.by_packs)
+        if one.counts and one.severity.rank <= gate.rank
+    ]
+    if any(one.turn.is_for_the_worse for one in at_gate):
+        return ExitStatus.FINDINGS
+    now = comparison.new
+    if any(one.turn.is_open for one in at_gate) or now.incomplete or not now.looked_at_anything:
+        return ExitStatus.CANNOT_TELL
+    return ExitStatus.NOTHING_AT_THE_GATE

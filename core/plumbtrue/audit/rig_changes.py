@@ -1,0 +1,262 @@
+"""What somebody changed between two revisions: things added, taken out, renamed or moved, and facts that
+say something else.
+
+Values are compared, not the text: other units, another order, `like:` written out, or a list split over
+files is no change. What follows from a change by computation is not listed here.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
+from typing import Final
+
+from plumbtrue.audit.matching import Matching, Pair, members
+from plumbtrue.audit.same_values import same_value, settled, shift, with_new_names
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.values import Absent, Unknown, Value
+from plumbtrue.rig.thing import Recorded, Seen, Thing
+from plumbtrue.rig.vocabulary import Fact
+
+
+class Deed(Enum):
+    """What was done to a thing or a fact."""
+
+    ADDED = "added"
+    REMOVED = "removed"
+    RENAMED = "renamed"
+    MOVED = "moved"
+    """It stands or hangs in another place than before."""
+    CHANGED = "changed"
+    REORDERED = "reordered"
+    LOOKED_AT = "looked-at"
+    """Somebody else saw it, or at another time or in another way."""
+    REMARKED = "remarked"
+    """A note or a photograph beside it."""
+
+
+@dataclass(frozen=True, slots=True)
+class RigChange:
+    """One change that somebody made."""
+
+    deed: Deed
+    old: Thing | None
+    """The thing in the old revision; nothing for one that was added."""
+    new: Thing | None
+    fact: str = ""
+    """The fact that was changed, or that holds what was reordered; empty where it is the thing itself."""
+    before: Value | None = None
+    """As recorded; nothing where nothing was written."""
+    after: Value | None = None
+    difference: Bounds | None = None
+    """By how much a figure moved [SI]; nothing for what is no figure."""
+    said_before: str = ""
+    """What stood beside it: who saw it, or the note."""
+    said_after: str = ""
+
+    @property
+    def thing(self) -> Thing:
+        """The thing, in the new revision if it is there."""
+        thing = self.new or self.old
+        assert thing is not None, "a change is about a thing of one revision at least"
+        return thing
+
+    @property
+    def declared(self) -> Fact | None:
+        """The fact, as the vocabulary has it."""
+        return self.thing.kind.facts.get(self.fact)
+
+
+_TOLD_ELSEWHERE: Final = frozenset({"formerly", "note", "photos"})
+
+_CARRIERS: Final = frozenset(
+    {"line_set", "truss", "point", "bridle", "hoist", "rail", "beam", "fly_floor", "loading_bridge"}
+)
+"""Kinds of things on which others hang or stand: who names another of them has moved."""
+
+
+def rig_changes(matching: Matching) -> tuple[RigChange, ...]:
+    """Every change, once, thing by thing as the new revision has them, those taken out last."""
+    names = matching.names()
+    found: list[RigChange] = []
+    for pair in matching.pairs:
+        found.extend(_changes(pair, matching, names))
+    found += [RigChange(Deed.REORDERED, one.old, one.new, one.fact) for one in matching.reordered]
+    found += [
+        RigChange(Deed.ADDED, None, thing, before=_instead(thing, matching.old_of))
+        for thing in matching.added
+        if not _is_derived(thing)
+    ]
+    found += [
+        RigChange(Deed.REMOVED, thing, None, after=_instead(thing, matching.new_of))
+        for thing in matching.gone
+        if not _is_derived(thing)
+    ]
+    return tuple(found)
+
+
+def _instead(thing: Thing, other_of: dict[Thing, Thing]) -> Value | None:
+    """What the other revision records in the place of a thing: that there is none, or that nobody could
+    tell.
+    """
+    holder = other_of.get(thing.parent) if thing.parent is not None else None
+    held = holder.parts.get(thing.role) if holder is not None else None
+    return held if isinstance(held, Absent | Unknown) else None
+
+
+def _is_derived(thing: Thing) -> bool:
+    """Whether nobody writes such a thing: neighbours of a plot, which follow from where pieces hang."""
+    declared = thing.parent.kind.facts.get(thing.role) if thing.parent is not None else None
+    return declared is not None and declared.is_computed
+
+
+def _changes(pair: Pair, matching: Matching, names: dict[str, str]) -> Iterator[RigChange]:
+    old, new = pair.old, pair.new
+    if _is_derived(new):
+        return
+    told: frozenset[str] = _TOLD_ELSEWHERE
+    if pair.is_renamed:
+        yield RigChange(Deed.RENAMED, old, new, said_before=old.key, said_after=new.key)
+        told |= frozenset(new.kind.keyed_by)
+    elif _has_moved(pair, matching):
+        before, after = _outward(old), _outward(new)
+        yield RigChange(Deed.MOVED, old, new, said_before=before, said_after=after)
+    for name in dict.fromkeys((*new.facts, *old.facts)):
+        if name not in told:
+            yield from _of_fact(old, new, name, matching, names)
+    for name in sorted(old.unlisted ^ new.unlisted):
+        if not any(name in one.unlisted and _is_counted_short(one, name) for one in (old, new)):
+            more = "and more that nobody has identified"
+            yield RigChange(
+                Deed.CHANGED,
+                old,
+                new,
+                name,
+                said_before=more if name in old.unlisted else "",
+                said_after=more if name in new.unlisted else "",
+            )
+    yield from _looked_at(old, new)
+    if (old.note or "") != (new.note or ""):
+        yield RigChange(Deed.REMARKED, old, new, "note", None, None, None, old.note or "", new.note or "")
+    if sorted(old.photos) != sorted(new.photos):
+        before, after = ", ".join(sorted(old.photos)), ", ".join(sorted(new.photos))
+        yield RigChange(Deed.REMARKED, old, new, "photos", None, None, None, before, after)
+
+
+def _has_moved(pair: Pair, matching: Matching) -> bool:
+    """Whether it sits in something else than before."""
+    parent = pair.old.parent
+    return parent is not None and matching.new_of.get(parent) is not pair.new.parent
+
+
+def _outward(thing: Thing) -> str:
+    return thing.parent.path if thing.parent is not None else ""
+
+
+def _is_counted_short(thing: Thing, name: str) -> bool:
+    """Whether a list is known to be short because fewer are written than are counted: what changed the count
+    or the list is told by itself.
+    """
+    stated = thing.facts.get("lines_stated")
+    if name != "lift_lines" or stated is None or not isinstance(stated.value, Bounds):
+        return False
+    return len(members(thing, name)) < stated.value.high
+
+
+def _of_fact(
+    old: Thing, new: Thing, name: str, matching: Matching, names: dict[str, str]
+) -> Iterator[RigChange]:
+    declared = new.kind.facts.get(name)
+    before, after = old.facts.get(name), new.facts.get(name)
+    if declared is None or (declared.holds_things and (members(old, name) or members(new, name))):
+        return  # What was added to such a list, or taken out of it, is told by itself.
+    was = None if before is None else with_new_names(settled(before.value, declared), names)
+    now = None if after is None else settled(after.value, declared)
+    if _same(was, now) or _names_the_same(old, new, name, matching):
+        yield from _beside(old, new, name, before, after)
+        return
+    yield RigChange(
+        Deed.MOVED if _carries(old, name) and _carries(new, name) else Deed.CHANGED,
+        old,
+        new,
+        name,
+        None if before is None else settled(before.value, declared),
+        now,
+        None if was is None or now is None else shift(was, now),
+    )
+
+
+def _same(was: Value | None, now: Value | None) -> bool:
+    if was is None or now is None:
+        return was is now
+    return same_value(was, now)
+
+
+def _names_the_same(old: Thing, new: Thing, name: str, matching: Matching) -> bool:
+    """Whether a fact that names other things names the same ones, whatever they are called."""
+    before, after = old.references.get(name), new.references.get(name)
+    if before is None or after is None:
+        return False
+    ours = before if isinstance(before, tuple) else (before,)
+    theirs = after if isinstance(after, tuple) else (after,)
+    return {matching.new_of.get(one) for one in ours} == set(theirs)
+
+
+def _carries(thing: Thing, name: str) -> bool:
+    named = thing.references.get(name)
+    return isinstance(named, Thing) and named.kind.name in _CARRIERS
+
+
+def _beside(
+    old: Thing, new: Thing, name: str, before: Recorded | None, after: Recorded | None
+) -> Iterator[RigChange]:
+    """What stands beside a value that is the same: who saw it, and what is said about it."""
+    if before is None or after is None:
+        return
+    seen_before = None if before.seen is old.seen else before.seen
+    seen_after = None if after.seen is new.seen else after.seen
+    if not _seen_alike(seen_before, seen_after):
+        yield RigChange(
+            Deed.LOOKED_AT, old, new, name, None, None, None, _seen(seen_before), _seen(seen_after)
+        )
+    if (before.note or "") != (after.note or "") or sorted(before.photos) != sorted(after.photos):
+        said = ["; ".join(filter(None, (one.note, ", ".join(sorted(one.photos))))) for one in (before, after)]
+        yield RigChange(Deed.REMARKED, old, new, name, None, None, None, *said)
+
+
+def _looked_at(old: Thing, new: Thing) -> Iterator[RigChange]:
+    before, after = _own_seen(old), _own_seen(new)
+    if not _seen_alike(before, after):
+        yield RigChange(Deed.LOOKED_AT, old, new, "", None, None, None, _seen(before), _seen(after))
+
+
+def _own_seen(thing: Thing) -> Seen | None:
+    """Who saw this very thing: not whoever saw what is around it."""
+    return None if thing.parent is not None and thing.seen is thing.parent.seen else thing.seen
+
+
+def _seen_alike(one: Seen | None, other: Seen | None) -> bool:
+    if one is None or other is None:
+        return one is other
+    if one.key is not None and one.key == other.key:
+        return True  # What the inspection of that name says is compared where it is written.
+    return _content(one) == _content(other)
+
+
+def _content(seen: Seen) -> tuple[object, ...]:
+    when = seen.when if seen.when is not None else seen.on
+    return seen.by, when, seen.how, seen.in_order, seen.says_in_order, seen.tested, seen.not_seen
+
+
+def _seen(seen: Seen | None) -> str:
+    """A block in words."""
+    if seen is None:
+        return ""
+    parts = [
+        f"by {seen.by}" if seen.by else "",
+        f"on {seen.on}" if seen.on else "",
+        (seen.how or "").replace("-", " "),
+        "in order" if seen.in_order else "not in order" if seen.says_in_order else "",
+        "tested" if seen.tested else "",
+        f"not seen: {', '.join(sorted(seen.not_seen))}" if seen.not_seen else "",
+    ]
+    return ", ".join(part for part in parts if part) or "somebody"

@@ -1,0 +1,110 @@
+"""Whether two values say the same, whatever the units and words in which somebody wrote them, and how far
+they lie apart.
+
+`12 in` and `1 ft` are the same, and so are a list and the same list in another order where order says
+nothing. Figures are compared within the closeness of `quantities.bounds`.
+"""
+
+from collections.abc import Mapping
+from math import isfinite
+from typing import Final
+
+from plumbtrue.quantities.bounds import Bounds, same
+from plumbtrue.quantities.values import NONE, Absent, Each, Name, Spot, Unknown, Value, WordSet
+from plumbtrue.quantities.writing import write_value
+from plumbtrue.rig.vocabulary import Fact
+
+NOISE: Final = 1e-9
+"""Difference of two computed figures [SI] below which it is rounding: far under anything that is measured."""
+
+_LISTS_WITHOUT_ORDER: Final = frozenset(
+    {"list of place", "list of name", "list of text", "list of reference"}
+)
+
+
+def settled(value: Value, fact: Fact) -> Value:
+    """A value in the one form that stands for all ways to write it.
+
+    `none` of a count is nought, and of a list of words that none applies, as the facts take it too. A list of
+    one is that one.
+    """
+    if value is NONE and fact.type == "count":
+        return Bounds.exactly(0.0)
+    if value is NONE and fact.type == "list of words":
+        return WordSet(frozenset())
+    if isinstance(value, Each):
+        if fact.type in _LISTS_WITHOUT_ORDER:
+            return Each(tuple(sorted(value.values, key=write_value)))
+        if fact.one_or_each and len(value.values) == 1:
+            return value.values[0]
+    return value
+
+
+def same_value(one: Value, other: Value) -> bool:
+    """Whether two values in their settled form say the same."""
+    match one, other:
+        case Bounds(), Bounds():
+            return same(one.low, other.low) and same(one.high, other.high)
+        case Spot(), Spot():
+            return one.from_centre == other.from_centre and same_value(one.distance, other.distance)
+        case Each(values), Each(others):
+            return len(values) == len(others) and all(map(same_value, values, others))
+        case _:
+            return one == other
+
+
+def same_figure(one: Value, other: Value) -> bool:
+    """Like `same_value`, for what was computed: rounding near nought is no difference."""
+    if isinstance(one, Bounds) and isinstance(other, Bounds):
+        return _within_rounding(one.low, other.low) and _within_rounding(one.high, other.high)
+    return same_value(one, other)
+
+
+def _within_rounding(one: float, other: float) -> bool:
+    return same(one, other) or abs(one - other) < NOISE
+
+
+def shift(before: Value, after: Value) -> Bounds | None:
+    """By how much a figure moved: its ends, each by itself, so that a doubt that both share is not counted
+    twice. Nothing where either is no figure, or has no end on some side.
+
+    >>> shift(Bounds(100.0, 110.0), Bounds(120.0, 132.0))
+    Bounds(low=20.0, high=22.0)
+    """
+    if not isinstance(before, Bounds) or not isinstance(after, Bounds):
+        return None
+    moved = []
+    for one, other in ((before.low, after.low), (before.high, after.high)):
+        if isfinite(one) and isfinite(other):
+            moved.append(other - one)
+        elif one != other:
+            return None
+    return Bounds(min(moved), max(moved)) if moved else None
+
+
+def renamed_text(text: str, names: Mapping[str, str]) -> str:
+    """Keys separated by commas, each by its new name."""
+    return ", ".join(names.get(one, one) for one in text.split(", "))
+
+
+def with_new_names(value: Value, names: Mapping[str, str]) -> Value:
+    """A value in which things go by their new names."""
+    if not names:
+        return value
+    match value:
+        case Name(text):
+            return Name(renamed_text(text, names))
+        case Each(values):
+            return Each(tuple(with_new_names(one, names) for one in values))
+        case _:
+            return value
+
+
+def is_known(value: Value | None) -> bool:
+    """Whether anything is known: `none` is."""
+    return value is not None and not isinstance(value, Unknown)
+
+
+def is_there(value: Value | None) -> bool:
+    """Whether a known value says that something is there."""
+    return is_known(value) and not isinstance(value, Absent)
