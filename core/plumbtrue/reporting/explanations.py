@@ -9,6 +9,7 @@ from typing import Final
 
 from plumbtrue.audit.messages import EXPLANATIONS as AUDIT_MESSAGES
 from plumbtrue.audit.outcome import Outcome
+from plumbtrue.documents.figure_messages import EXPLANATIONS as FIGURE_MESSAGES
 from plumbtrue.documents.messages import EXPLANATIONS as DOCUMENT_MESSAGES
 from plumbtrue.documents.messages import Explanation
 from plumbtrue.documents.printable import printable
@@ -28,7 +29,14 @@ from plumbtrue.rules.packs.pack import RuleBook
 from plumbtrue.rules.rule import Clause, Origin, Rule
 
 _WIDTH: Final = 100
-_MESSAGES: Final = (*DOCUMENT_MESSAGES, *RIG_MESSAGES, *LANGUAGE_MESSAGES, *PACK_MESSAGES, *AUDIT_MESSAGES)
+_MESSAGES: Final = (
+    *DOCUMENT_MESSAGES,
+    *FIGURE_MESSAGES,
+    *RIG_MESSAGES,
+    *LANGUAGE_MESSAGES,
+    *PACK_MESSAGES,
+    *AUDIT_MESSAGES,
+)
 
 
 def message_slugs() -> tuple[str, ...]:
