@@ -1,6 +1,6 @@
 """The manual's paragraph for each kind of message about a figure, a date or a place that cannot be read.
 
-The messages come from `quantities`, which knows no document; their paragraphs stand here, beside those of all documents.
+The messages come from `quantities`, which knows no document; their paragraphs stand beside those of all documents.
 """
 
 from plumbtrue.documents.messages import Explanation
