@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from plumbtrue.audit.matching import Matching, members
-from plumbtrue.audit.same_values import is_known, same_figure, shift, with_new_names
+from plumbtrue.audit.same_values import is_known, same_but_for_names, shift
 from plumbtrue.audit.watched_values import WATCHED, Watched, Way
 from plumbtrue.facts.answer import Missing
 from plumbtrue.facts.store import Facts
@@ -57,10 +57,10 @@ def _change(
     declared = new.kind.facts.get(watched.fact)
     if declared is None:
         return None
-    before = with_new_names(facts[0].value(old, watched.fact), names)
+    before = facts[0].value(old, watched.fact)
     answer = facts[1].answer(new, watched.fact)
     after = answer.value
-    if same_figure(before, after):
+    if same_but_for_names(before, after, names):
         return None
     came = _came(before, after, watched.worse)
     missing = answer.missing if came == "no longer known" else ()

@@ -5,7 +5,6 @@ Outcomes are compared one by one, by rule and thing, never by their number or th
 told any more is no improvement.
 """
 
-import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -14,7 +13,7 @@ from typing import Final, Literal, cast
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
-from plumbtrue.audit.same_values import same_figure, with_new_names
+from plumbtrue.audit.same_values import same_but_for_names, same_words
 from plumbtrue.audit.verdicts import line_set_of
 from plumbtrue.audit.worse_way import worse_way
 from plumbtrue.facts.store import Facts
@@ -267,12 +266,7 @@ class _Comparing:
         """
         if self.ways.new_of is None:
             return False  # The same rig: other words are the pack's.
-        said = _plain(old.message)
-        if said == _plain(new.message):
-            return False
-        for name, now in self.ways.names.items():
-            said = _with_name(said, _plain(name), _plain(now))
-        return said != _plain(new.message)
+        return not same_words(old.message, new.message, self.ways.names)
 
     def _moved(self, old: Outcome, new: Outcome) -> Iterable[Moved]:
         before = dict(old.values)
@@ -280,8 +274,7 @@ class _Comparing:
             was = before.get(name)
             if was is None:
                 continue
-            was = with_new_names(was, self.ways.names)
-            if not same_figure(was, after):
+            if not same_but_for_names(was, after, self.ways.names):
                 yield Moved(name, was, after, self._way(name, was, after, new))
 
     def _way(
@@ -346,12 +339,3 @@ def _milder(old: Outcome, new: Outcome) -> str:
     if new.severity.rank > old.severity.rank:
         return f"is {new.severity.value} now, was {old.severity.value}"
     return "is as accepted now"
-
-
-def _with_name(text: str, before: str, after: str) -> str:
-    """A text in which a thing goes by another name, where the name stands by itself."""
-    return re.sub(rf"(?<!\w){re.escape(before)}(?!\w)", lambda _: after, text)
-
-
-def _plain(text: str) -> str:
-    return " ".join(text.split()).casefold()

@@ -11,7 +11,7 @@ from enum import Enum
 from typing import Final
 
 from plumbtrue.audit.matching import Matching, Pair, members
-from plumbtrue.audit.same_values import same_value, settled, shift, with_new_names
+from plumbtrue.audit.same_values import same_value, settled, shift
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Absent, Unknown, Value
 from plumbtrue.rig.thing import Recorded, Seen, Thing
@@ -76,10 +76,9 @@ _CARRIERS: Final = frozenset(
 
 def rig_changes(matching: Matching) -> tuple[RigChange, ...]:
     """Every change, once, thing by thing as the new revision has them, those taken out last."""
-    names = matching.names()
     found: list[RigChange] = []
     for pair in matching.pairs:
-        found.extend(_changes(pair, matching, names))
+        found.extend(_changes(pair, matching))
     found += [RigChange(Deed.REORDERED, one.old, one.new, one.fact) for one in matching.reordered]
     found += [
         RigChange(Deed.ADDED, None, thing, before=_instead(thing, matching.old_of))
@@ -109,7 +108,7 @@ def _is_derived(thing: Thing) -> bool:
     return declared is not None and declared.is_computed
 
 
-def _changes(pair: Pair, matching: Matching, names: dict[str, str]) -> Iterator[RigChange]:
+def _changes(pair: Pair, matching: Matching) -> Iterator[RigChange]:
     old, new = pair.old, pair.new
     if _is_derived(new):
         return
@@ -122,7 +121,7 @@ def _changes(pair: Pair, matching: Matching, names: dict[str, str]) -> Iterator[
         yield RigChange(Deed.MOVED, old, new, said_before=before, said_after=after)
     for name in dict.fromkeys((*new.facts, *old.facts)):
         if name not in told:
-            yield from _of_fact(old, new, name, matching, names)
+            yield from _of_fact(old, new, name, matching)
     for name in sorted(old.unlisted ^ new.unlisted):
         if not any(name in one.unlisted and _is_counted_short(one, name) for one in (old, new)):
             more = "and more that nobody has identified"
@@ -162,14 +161,12 @@ def _is_counted_short(thing: Thing, name: str) -> bool:
     return len(members(thing, name)) < stated.value.high
 
 
-def _of_fact(
-    old: Thing, new: Thing, name: str, matching: Matching, names: dict[str, str]
-) -> Iterator[RigChange]:
+def _of_fact(old: Thing, new: Thing, name: str, matching: Matching) -> Iterator[RigChange]:
     declared = new.kind.facts.get(name)
     before, after = old.facts.get(name), new.facts.get(name)
     if declared is None or (declared.holds_things and (members(old, name) or members(new, name))):
         return  # What was added to such a list, or taken out of it, is told by itself.
-    was = None if before is None else with_new_names(settled(before.value, declared), names)
+    was = None if before is None else settled(before.value, declared)
     now = None if after is None else settled(after.value, declared)
     if _same(was, now) or _names_the_same(old, new, name, matching):
         yield from _beside(old, new, name, before, after)
@@ -179,7 +176,7 @@ def _of_fact(
         old,
         new,
         name,
-        None if before is None else settled(before.value, declared),
+        was,
         now,
         None if was is None or now is None else shift(was, now),
     )

@@ -17,6 +17,9 @@ from plumbtrue.rig.vocabulary import Fact
 NOISE: Final = 1e-9
 """Difference of two computed figures [SI] below which it is rounding: far under anything that is measured."""
 
+_MARKS: Final = ".,;:()\"'"
+"""What may stand around a name in a sentence."""
+
 _LISTS_WITHOUT_ORDER: Final = frozenset(
     {"list of place", "list of name", "list of text", "list of reference"}
 )
@@ -82,22 +85,39 @@ def shift(before: Value, after: Value) -> Bounds | None:
     return Bounds(min(moved), max(moved)) if moved else None
 
 
-def renamed_text(text: str, names: Mapping[str, str]) -> str:
-    """Keys separated by commas, each by its new name."""
-    return ", ".join(names.get(one, one) for one in text.split(", "))
-
-
-def with_new_names(value: Value, names: Mapping[str, str]) -> Value:
-    """A value in which things go by their new names."""
-    if not names:
-        return value
-    match value:
-        case Name(text):
-            return Name(renamed_text(text, names))
-        case Each(values):
-            return Each(tuple(with_new_names(one, names) for one in values))
+def same_but_for_names(one: Value, other: Value, names: Mapping[str, str]) -> bool:
+    """Whether two values say the same, things that were renamed going by their new names in the second."""
+    if same_figure(one, other):
+        return True
+    match one, other:
+        case Name(text), Name(now):
+            return same_words(text, now, names)
+        case Each(values), Each(others):
+            return len(values) == len(others) and all(
+                same_but_for_names(mine, theirs, names) for mine, theirs in zip(values, others, strict=True)
+            )
         case _:
-            return value
+            return False
+
+
+def same_words(one: str, other: str, names: Mapping[str, str]) -> bool:
+    """Whether two texts say the same word for word, letter case, blanks and new names of things apart.
+
+    >>> same_words("Line 3 of set 14 is slack.", "Line 3 of set 14A is slack.", {"14": "14A"})
+    True
+    """
+    ours, theirs = one.casefold().split(), other.casefold().split()
+    if ours == theirs:
+        return True
+    renamed = {
+        (before, after)
+        for old, new in names.items()
+        for before, after in zip(old.casefold().split(), new.casefold().split(), strict=False)
+    }
+    return len(ours) == len(theirs) and all(
+        mine == yours or (mine.strip(_MARKS), yours.strip(_MARKS)) in renamed
+        for mine, yours in zip(ours, theirs, strict=True)
+    )
 
 
 def is_known(value: Value | None) -> bool:

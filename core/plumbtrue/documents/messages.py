@@ -245,6 +245,30 @@ EXPLANATIONS: tuple[Explanation, ...] = (
         "Write the closing mark. Round a text that begins with an inch mark put single quotes.",
     ),
     Explanation(
+        "revision-file-missing",
+        "The revision of the history that was named holds no such file, or holds a link in its place.",
+        "Nothing can be compared with what is not there. Links are left alone, since they may lead anywhere.",
+        "Name the file as seen from the top of the repository, or with ./ before it as seen from here.",
+    ),
+    Explanation(
+        "revision-no-git",
+        "Git is not there, does not answer, or the folder belongs to no repository.",
+        "Older revisions lie in the history that git keeps, and cannot be read without it.",
+        "Call it inside the repository that holds the file, or name two files.",
+    ),
+    Explanation(
+        "revision-too-large",
+        "More files belong to the document at that revision than any house needs.",
+        "They are not read, so that a mistake in an include does not bring in a whole disk.",
+        "Check what the document includes and which folders it names as packs.",
+    ),
+    Explanation(
+        "revision-unknown",
+        "A revision is misspelt, or this history does not hold it.",
+        "What it held cannot be read.",
+        "Name a commit, a tag or a branch that git knows here.",
+    ),
+    Explanation(
         "sign-needs-quotes",
         "Inside brackets or braces a text holds a colon or a question mark, such as a time of day.",
         "There these signs divide a key from its value, so the parser cannot tell where the text ends.",
