@@ -76,7 +76,7 @@ def _thing_of(waiver: Waiver, rig: Rig, problems: list[Problem]) -> Thing | None
     thing = thing_at(rig, waiver.thing.text)
     if thing is None:
         what = f"there is no {waiver.thing.text} in this house"
-        instead = suggestion(waiver.thing.text, [one.path for one in rig.house.below()])
+        instead = suggestion(waiver.thing.text, [one.path for one in rig.things()])
         problems.append(problem_with(waiver.thing, "waiver-matches-nothing", what, instead))
     return thing
 

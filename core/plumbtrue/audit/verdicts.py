@@ -82,6 +82,8 @@ def line_set_of(thing: Thing) -> Thing | None:
 
 
 def _named_line_set(thing: Thing) -> Thing | None:
+    if thing.kind.name in ("plot", "pair", "drawn_set"):
+        return None
     outward: Thing | None = thing
     while outward is not None:
         for named in (outward.references[fact] for fact in sorted(outward.references)):

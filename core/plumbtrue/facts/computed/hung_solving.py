@@ -189,15 +189,19 @@ def _solve_state(
     )
     for layout in hung.layouts():
         for spread in sorted({hung.spread.low, hung.spread.high}):
-            for held, unbroken in models(hung, layout, spread):
-                solved = _solved(held, layout, state.pulls)
+            for held, stiff in models(hung, layout, spread):
+                try:
+                    solved = _solved(held, layout, state.pulls)
+                except Declined:
+                    if not held.batten.turning_splices:
+                        raise
+                    continue  # As a hinge the joint would let this fall; as long as it hangs, it is none.
                 result.searched = result.searched or solved.searched
                 for line in range(lines):
                     result.pulls[line].take(float(solved.least[line]), float(solved.greatest[line]))
                 solved.take_figures(result.figures)
-                if unbroken:
-                    for at, joint in zip(layout.joints, result.joints, strict=True):
-                        joint.take(*solved.moment_range(at))
+                for joint in stiff:
+                    result.joints[joint].take(*solved.moment_range(layout.joints[joint]))
                 if tolerance is not None and stiffness is not None:
                     _take_out_of_level(result, held, solved, tolerance, stiffness)
     return result

@@ -271,6 +271,33 @@ def set_verdict(known: Gathering, thing: Thing) -> Answer:
     raise AssertionError("something is missing, so it has settled")
 
 
+def _by_the_audit(known: Gathering, thing: Thing, name: str) -> Answer:
+    known.lack(thing, name, "the rules of the house have not been run")
+    known.settle()
+    raise AssertionError("something is missing, so it has settled")
+
+
+@computed("line_set", "stopped")
+def stopped(known: Gathering, thing: Thing) -> Answer:
+    """Whether the set is out of service. The audit of the house hands it in; a tag alone tells it here."""
+    tagged = known.perhaps(thing, "tagged_out")
+    if isinstance(tagged, Bounds):
+        return known.within(Choice(frozenset({"yes"})), "set-verdict", "it is tagged out", None, "its tag")
+    return _by_the_audit(known, thing, "stopped")
+
+
+@computed("line_set", "work_before_use")
+def work_before_use(known: Gathering, thing: Thing) -> Answer:
+    """Whether the set needs work before its next use. Only the audit of the house can tell it."""
+    return _by_the_audit(known, thing, "work_before_use")
+
+
+@computed("line_set", "verdict_reasons")
+def verdict_reasons(known: Gathering, thing: Thing) -> Answer:
+    """The findings behind the verdict. Only the audit of the house can tell them."""
+    return _by_the_audit(known, thing, "verdict_reasons")
+
+
 @computed("labelled", "labels_read")
 def labels_read(known: Gathering, thing: Thing) -> Answer:
     """What was read of the labels of a set or a floor, in words: `batten: readable, rail: none`."""

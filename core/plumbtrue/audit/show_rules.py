@@ -1,0 +1,128 @@
+"""Which rules are about a show, and what the house's own outcomes tell them.
+
+A rule is about a show when it judges things of a plot, or asks for anything that a plot, or the audit of the
+house, decides. All others judge the house by itself, first; what they come to for a set is handed to the
+rules of the show as facts of that set.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Final
+
+from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.audit.verdicts import Verdict, line_set_of
+from plumbtrue.facts.answer import Answer, Missing, Working
+from plumbtrue.facts.gathering import unique
+from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.values import NONE, Choice, Name, Value
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.vocabulary import Fact, Vocabulary
+from plumbtrue.rules.judging import parts_of
+from plumbtrue.rules.language.meaning import FactOf, LetValue, Meaning
+from plumbtrue.rules.rule import Rule, Understood
+from plumbtrue.rules.severity import Severity
+
+OF_THE_AUDIT: Final = frozenset({"set_verdict", "stopped", "work_before_use", "verdict_reasons"})
+"""Facts of a set that the audit of the house tells."""
+
+_SOURCE: Final = "the rules of the house, judged first"
+
+
+def divided(rules: Iterable[Rule], vocabulary: Vocabulary) -> tuple[tuple[Rule, ...], tuple[Rule, ...]]:
+    """The rules of the house, and those of a show."""
+    of_plot = kinds_of_a_plot(vocabulary)
+    every = tuple(rules)
+    of_show = tuple(rule for rule in every if is_of_show(rule, of_plot))
+    return tuple(rule for rule in every if rule not in of_show), of_show
+
+
+def kinds_of_a_plot(vocabulary: Vocabulary) -> frozenset[str]:
+    """Kinds of things that are found in a plot and nowhere else: the plot, and what sits in nothing but
+    those.
+    """
+    found = {"plot"}
+    while True:
+        more = {
+            kind.name
+            for kind in vocabulary.kinds.values()
+            if kind.sits_in and {where.split(".")[0] for where in kind.sits_in} <= found
+        }
+        if more <= found:
+            return frozenset(found)
+        found |= more
+
+
+def is_of_show(rule: Rule, of_plot: frozenset[str]) -> bool:
+    """Whether a rule judges things of a plot, or asks for what only a plot or the audit of the house tells."""
+    if rule.kinds <= of_plot:
+        return True
+    return any(
+        fact.of_plot or fact.nature == "show" or fact.name in OF_THE_AUDIT
+        for fact in facts_of(rule.understood)
+    )
+
+
+def facts_of(understood: Understood) -> Iterator[Fact]:
+    """Every fact that a rule asks for, of whatever thing."""
+    claims = (
+        [understood.requires] if understood.applies is None else [understood.applies, understood.requires]
+    )
+    waiting: list[Meaning] = list(claims)
+    while waiting:
+        meaning = waiting.pop()
+        if isinstance(meaning, FactOf):
+            yield meaning.fact
+        if isinstance(meaning, LetValue):
+            waiting.append(meaning.body)
+        waiting.extend(parts_of(meaning))
+
+
+def hand_in_verdicts(
+    facts: Facts, line_sets: Sequence[Thing], outcomes: Sequence[Outcome], verdicts: Mapping[str, Verdict]
+) -> None:
+    """Tell what the house's own outcomes come to, as facts of each set."""
+    by_set: dict[Thing, list[Outcome]] = {line_set: [] for line_set in line_sets}
+    for outcome in outcomes:
+        line_set = line_set_of(outcome.thing)
+        if line_set in by_set and outcome.counts:
+            by_set[line_set].append(outcome)
+    for line_set, asking in by_set.items():
+        verdict = verdicts[line_set.key]
+        told = {
+            "set_verdict": _answer(Choice(frozenset({verdict.state.value})), asking),
+            "stopped": _yes_or_no(asking, Severity.OUT_OF_SERVICE, surely=verdict.tagged_out),
+            "work_before_use": _yes_or_no(asking, Severity.BEFORE_NEXT_USE),
+            "verdict_reasons": _answer(_reasons(asking, tagged=verdict.tagged_out), asking),
+        }
+        for name, answer in told.items():
+            facts.hand_in(line_set, name, answer)
+
+
+def _yes_or_no(asking: Sequence[Outcome], severity: Severity, *, surely: bool = False) -> Answer:
+    """Whether anything of a severity was found; either, with what would settle it, where something of it
+    cannot be told.
+    """
+    mine = [one for one in asking if one.severity is severity]
+    if surely or any(one.result is Result.FINDING for one in mine):
+        return _answer(Choice(frozenset({"yes"})), mine)
+    open_ones = [one for one in mine if one.result is not Result.FINDING]
+    if not open_ones:
+        return _answer(Choice(frozenset({"no"})), mine)
+    missing = unique(one for outcome in open_ones for one in outcome.missing)
+    return _answer(Choice(frozenset({"yes", "no"})), mine, missing)
+
+
+def _reasons(asking: Sequence[Outcome], *, tagged: bool) -> Value:
+    urgent = (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
+    found = [one for one in asking if one.severity in urgent]
+    found.sort(
+        key=lambda one: (one.severity.rank, one.result is not Result.FINDING, one.rule, one.thing.path)
+    )
+    names = dict.fromkeys(one.rule for one in found)
+    words = [*(["tagged out"] if tagged else []), *names]
+    return Name(", ".join(words)) if words else NONE
+
+
+def _answer(value: Value, outcomes: Sequence[Outcome], missing: tuple[Missing, ...] = ()) -> Answer:
+    steps = tuple((one.rule, f"{one.thing.path}: {one.result.value}") for one in outcomes)
+    working = Working("set-verdict", "gravest of the outcomes on it", (), steps, value, None, _SOURCE)
+    return Answer(value, missing, working=working)
