@@ -10,6 +10,18 @@ EXPLANATIONS: tuple[Explanation, ...] = (
         "Keep one of them.",
     ),
     Explanation(
+        "compare-no-house",
+        "Two plots are compared, and nothing says over which house they are laid.",
+        "What a plot does to a house cannot be told without the house.",
+        "Write house_file: into the plot, or name the house with --house.",
+    ),
+    Explanation(
+        "compare-unlike",
+        "A house is compared with a plot, or a house is named under something that is no plot.",
+        "Only two of a kind have anything in common that could differ.",
+        "Name two houses, with --plot-old and --plot-new where shows hang in them, or two plots.",
+    ),
+    Explanation(
         "state-empty",
         "A waiver does not say which state it accepts.",
         "It would cover whatever the thing comes to.",
