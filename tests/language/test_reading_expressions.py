@@ -75,6 +75,25 @@ def test_words_of_the_grammar_are_names_where_it_has_no_use_for_them() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        pytest.param("a < every", "every", id="beside a comparison no claim about several can stand"),
+        pytest.param("a = 2 * some", "some", id="nor in a product"),
+        pytest.param("a in no", "no", id="nor where a parameter is named"),
+        pytest.param("a < b.every", "b.every", id="nor behind a dot"),
+        pytest.param("a < age.age", "age.age", id="a word that begins a phrase only with the next one"),
+    ],
+)
+def test_a_quantifier_is_a_name_where_none_can_stand(text: str, name: str) -> None:
+    """Found by comparison with the library, which read `5 * every` and was right by the rule above."""
+    assert Path(tuple(name.split(".")), THERE) in everything_in(written(text))
+
+
+def everything_in(expression: Expression) -> list[Expression]:
+    return [expression, *(deeper for part in inside(expression) for deeper in everything_in(part))]
+
+
 def test_a_hyphen_joins_words_and_subtracts_names() -> None:
     word, difference = written("a is two-part"), written("a-b < 0")
     assert isinstance(word, Is)

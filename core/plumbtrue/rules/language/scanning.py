@@ -50,12 +50,16 @@ class Scanner:
         self._wordy = re.compile(
             rf"\s*(?:(?P<STRING>{patterns['STRING']})|(?P<WORD>{patterns['WORD']})|(?P<MARK>{mark}))"
         )
+        self._name = re.compile(rf"\s*(?P<NAME>{patterns['NAME']})")
         self._space = re.compile(r"\s*")
 
     def next_token(self, text: str, position: int, wanted: Mapping[str, int]) -> Token | Stray:
         """The token at a position, read in the way that fits what the grammar wants there."""
         pattern = self._wordy if "WORD" in wanted else self._usual
         found = pattern.match(text, position)
+        if found is not None and found.lastgroup not in wanted and "NAME" in wanted:
+            # In `5 * every` no quantifier can stand, so that `every` is a name there like any other.
+            found = self._name.match(text, position) or found
         if found is None:
             start = self._space.match(text, position).end()  # type: ignore[union-attr]  # it matches nothing at least
             return (
