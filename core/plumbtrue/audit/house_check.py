@@ -16,10 +16,12 @@ from plumbtrue.audit.waivers import Waiver, read_waivers
 from plumbtrue.documents.place import CannotRead
 from plumbtrue.documents.reading import read_document
 from plumbtrue.plugins import Failure, Plugin, Plugins, load_plugins
-from plumbtrue.rig.reading import read_rig
+from plumbtrue.rig.laying import lay
+from plumbtrue.rig.reading import read_plot, read_rig
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rig.vocabulary import Vocabulary
 from plumbtrue.rig.vocabulary_loading import load_vocabulary, with_computed
+from plumbtrue.rig.what_if import with_asked
 from plumbtrue.rules.packs.loading import load_packs
 from plumbtrue.rules.packs.pack import RuleBook
 
@@ -53,10 +55,14 @@ def check_house(
     packs_from: Path | None = None,
     waivers: Sequence[Path] = (),
     third_party: bool = True,
+    plot: Path | None = None,
+    asked: Sequence[str] = (),
 ) -> Audit:
     """Check the house in a file, as of a day: the clock is never read.
 
     Args:
+        plot: a plot to lay over the house.
+        asked: facts to try, such as `item "ship".weight=580 lb`; the record stays as it is.
         packs: packs to judge by, instead of those that the house's file names.
         packs_from: the folder in which those packs lie that are asked for by their folder; else the house's.
         third_party: whether plugins of other distributions are used.
@@ -64,9 +70,15 @@ def check_house(
         CannotRead: the house, a pack or a file of waivers cannot be used.
     """
     ground = prepare(third_party=third_party)
-    rig = read_rig(path, ground.vocabulary)
+    rig = laid_over(read_rig(path, ground.vocabulary), plot, asked)
     book = rules_for(rig, (packs_from if packs else None) or path.parent, ground, on=on, packs=packs)
     return audit(rig, book, on, read_all_waivers(waivers), further=ground.further)
+
+
+def laid_over(rig: Rig, plot: Path | None, asked: Sequence[str] = ()) -> Rig:
+    """A house with a plot laid over it, and with what is asked for a trial. Raises `CannotRead`."""
+    trial, shown = with_asked(rig, None if plot is None else read_plot(plot, rig.vocabulary), asked)
+    return trial if shown is None else lay(trial, shown)
 
 
 def check_many(
@@ -78,6 +90,8 @@ def check_many(
     waivers: Sequence[Path] = (),
     third_party: bool = True,
     executor: "Executor | None" = None,
+    plot: Path | None = None,
+    asked: Sequence[str] = (),
 ) -> Iterator[Checked]:
     """Check several houses. They come back in the order given, whatever the executor does first."""
     check = partial(
@@ -87,6 +101,8 @@ def check_many(
         packs_from=packs_from,
         waivers=tuple(waivers),
         third_party=third_party,
+        plot=plot,
+        asked=tuple(asked),
     )
     yield from map(check, paths) if executor is None else executor.map(check, paths)
 
@@ -99,11 +115,20 @@ def try_house(
     waivers: Sequence[Path],
     third_party: bool,
     packs_from: Path | None = None,
+    plot: Path | None = None,
+    asked: Sequence[str] = (),
 ) -> Checked:
     """Check a house; one that cannot be read is a result too."""
     try:
         found = check_house(
-            path, on=on, packs=packs, packs_from=packs_from, waivers=waivers, third_party=third_party
+            path,
+            on=on,
+            packs=packs,
+            packs_from=packs_from,
+            waivers=waivers,
+            third_party=third_party,
+            plot=plot,
+            asked=asked,
         )
         return Checked(path, found)
     except CannotRead as failure:

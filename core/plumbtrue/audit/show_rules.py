@@ -36,8 +36,8 @@ def divided(rules: Iterable[Rule], vocabulary: Vocabulary) -> tuple[tuple[Rule, 
 
 
 def kinds_of_a_plot(vocabulary: Vocabulary) -> frozenset[str]:
-    """Kinds of things that are found in a plot and nowhere else: the plot, and what sits in nothing but
-    those.
+    """Kinds of things that are found in a plot and nowhere else, and classes of them: the plot, and what sits
+    in nothing but those.
     """
     found = {"plot"}
     while True:
@@ -47,7 +47,10 @@ def kinds_of_a_plot(vocabulary: Vocabulary) -> frozenset[str]:
             if kind.sits_in and {where.split(".")[0] for where in kind.sits_in} <= found
         }
         if more <= found:
-            return frozenset(found)
+            classes = {
+                one.name for one in vocabulary.classes.values() if one.members and one.members <= found
+            }
+            return frozenset(found | classes)
         found |= more
 
 
@@ -56,7 +59,7 @@ def is_of_show(rule: Rule, of_plot: frozenset[str]) -> bool:
     if rule.kinds <= of_plot:
         return True
     return any(
-        fact.of_plot or fact.nature == "show" or fact.name in OF_THE_AUDIT
+        fact.of_plot or fact.name in OF_THE_AUDIT or fact.declared_in in of_plot
         for fact in facts_of(rule.understood)
     )
 

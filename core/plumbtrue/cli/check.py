@@ -27,6 +27,14 @@ _GATES: Final = ("out-of-service", "before-next-use", "next-maintenance", "advis
     metavar="PACK",
     help="Judge by this pack, a name or a folder, instead of those that the house's file names. Repeatable.",
 )
+@click.option("--plot", metavar="FILE", help="Lay this plot of a show over the house.")
+@click.option(
+    "--set",
+    "asked",
+    multiple=True,
+    metavar="FACT=VALUE",
+    help='What if: item "ship".weight=580 lb. The record stays as it is. Repeatable.',
+)
 @click.option(
     "--on", metavar="DATE", type=click.DateTime(["%Y-%m-%d"]), help="Check as of this day.  [default: today]"
 )
@@ -74,6 +82,8 @@ def check(
     waivers: tuple[str, ...],
     no_plugins: bool,
     jobs: int,
+    plot: str | None,
+    asked: tuple[str, ...],
     width: int | None,
 ) -> None:
     """Check houses against their rule packs.
@@ -98,7 +108,8 @@ def check(
     if not files:
         raise click.UsageError("name the file of a house, or - for standard input")
     day = on.date() if on is not None else date.today()
-    wanted = Wanted(day, packs, tuple(Path(one) for one in waivers), not no_plugins, jobs)
+    shown = None if plot is None else Path(plot)
+    wanted = Wanted(day, packs, tuple(Path(one) for one in waivers), not no_plugins, jobs, shown, asked)
     houses = list(checked(files, wanted))
     for house in houses:
         _tell_what_is_wrong(house)

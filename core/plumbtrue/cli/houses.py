@@ -11,7 +11,7 @@ from pathlib import Path
 import click
 
 from plumbtrue.audit.auditing import audit
-from plumbtrue.audit.house_check import Checked, check_many, prepare, read_all_waivers, rules_for
+from plumbtrue.audit.house_check import Checked, check_many, laid_over, prepare, read_all_waivers, rules_for
 from plumbtrue.cli.pack_names import base_and_names, is_folder
 from plumbtrue.documents.place import CannotRead
 from plumbtrue.rig.reading import read_rig_text
@@ -30,6 +30,10 @@ class Wanted:
     waivers: tuple[Path, ...] = ()
     third_party: bool = True
     jobs: int = 1
+    plot: Path | None = None
+    """A plot to lay over each house."""
+    asked: tuple[str, ...] = ()
+    """Facts to try; the record stays as it is."""
 
 
 def checked(files: Sequence[str], wanted: Wanted) -> Iterator[Checked]:
@@ -50,6 +54,8 @@ def checked(files: Sequence[str], wanted: Wanted) -> Iterator[Checked]:
             waivers=wanted.waivers,
             third_party=wanted.third_party,
             executor=executor,
+            plot=wanted.plot,
+            asked=wanted.asked,
         )
         with _progress(len(files)) as told:
             for file in files:
@@ -69,7 +75,8 @@ def _standard_input(wanted: Wanted, base: Path | None, packs: tuple[str, ...]) -
     try:
         ground = prepare(third_party=wanted.third_party)
         here = Path.cwd()
-        rig = read_rig_text(sys.stdin.buffer.read(), _SHOWN, ground.vocabulary, folder=here)
+        house = read_rig_text(sys.stdin.buffer.read(), _SHOWN, ground.vocabulary, folder=here)
+        rig = laid_over(house, wanted.plot, wanted.asked)
         book = rules_for(rig, base or here, ground, on=wanted.on, packs=packs)
         found = audit(rig, book, wanted.on, read_all_waivers(wanted.waivers), further=ground.further)
     except CannotRead as failure:

@@ -12,6 +12,7 @@ from typing import Final
 from plumbtrue.documents.place import CannotRead, Place, Problem
 from plumbtrue.quantities.values import Each, Name
 from plumbtrue.rig.complaints import did_you_mean, listed
+from plumbtrue.rig.copying import copied
 from plumbtrue.rig.pairs import pairs_of
 from plumbtrue.rig.references import things_by_name
 from plumbtrue.rig.rig import Plot, Rig
@@ -38,7 +39,7 @@ def lay(house: Rig, plot: Plot) -> Rig:
     Raises:
         CannotRead: the plot names sets, bricks, beams, rails, pieces or points that nobody has.
     """
-    laid, copies = _copied(plot.plot, house.house)
+    laid, copies = copied(plot.plot, house.house)
     in_house, in_plot = things_by_name(house.house), things_by_name(laid)
     problems = list(_open_references(plot, copies, in_house))
     for thing in tuple(laid.below()):
@@ -55,34 +56,6 @@ def lay(house: Rig, plot: Plot) -> Rig:
         documents=(*house.documents, *plot.documents),
         indexed={},
     )
-
-
-def _copied(plot: Thing, house: Thing) -> tuple[Thing, dict[Thing, Thing]]:
-    """The plot's things once more, standing in the house, and which is a copy of which."""
-    copies: dict[Thing, Thing] = {}
-    laid = _copy(plot, house, copies)
-    for original, copy in copies.items():
-        copy.references = {fact: _as_copied(held, copies) for fact, held in original.references.items()}
-    return laid, copies
-
-
-def _copy(thing: Thing, parent: Thing, copies: dict[Thing, Thing]) -> Thing:
-    copy = replace(
-        thing, parent=parent, facts=dict(thing.facts), parts={}, unlisted=set(thing.unlisted), references={}
-    )
-    copies[thing] = copy
-    for fact, held in thing.parts.items():
-        if isinstance(held, Thing):
-            copy.parts[fact] = _copy(held, copy, copies)
-        elif isinstance(held, tuple):
-            copy.parts[fact] = tuple(_copy(one, copy, copies) for one in held)
-        else:
-            copy.parts[fact] = held
-    return copy
-
-
-def _as_copied(held: Thing | tuple[Thing, ...], copies: Mapping[Thing, Thing]) -> Thing | tuple[Thing, ...]:
-    return copies[held] if isinstance(held, Thing) else tuple(copies[one] for one in held)
 
 
 def _open_references(plot: Plot, copies: Mapping[Thing, Thing], in_house: ByName) -> Iterator[Problem]:

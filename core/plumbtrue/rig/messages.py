@@ -8,6 +8,24 @@ from plumbtrue.documents.messages import Explanation
 
 EXPLANATIONS: tuple[Explanation, ...] = (
     Explanation(
+        "asked-fact",
+        "A fact that is asked for a trial is none of that thing, or is computed, or holds other things.",
+        "Only what somebody could write down as one value can be tried.",
+        "Write one of the facts that are offered.",
+    ),
+    Explanation(
+        "asked-form",
+        "What follows --set names no thing, no fact or no value.",
+        "Nothing would be tried.",
+        'Write a thing, a dot, a fact and what it would be: item "ship".weight=580 lb.',
+    ),
+    Explanation(
+        "asked-thing",
+        "What is asked for a trial names a thing that is not there, or that could be one of several.",
+        "A trial on the wrong thing says nothing about the right one.",
+        "Write its kind and its key, or its path as a report prints it.",
+    ),
+    Explanation(
         "fact-is-computed",
         "A figure was written that the program finds from other facts.",
         "Written down it would grow stale when one of those facts changes.",

@@ -9,7 +9,7 @@ from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Absent, Unknown, Value
 from plumbtrue.rig.vocabulary import Kind
 
-Origin = Literal["written", "like", "in-order"]
+Origin = Literal["written", "like", "in-order", "asked"]
 
 ROLES_SHOWN: Final = frozenset({"upper", "lower", "path", "sling_path"})
 """Paths of parts that stand in a thing's path as a step of their own: one line has two of them."""

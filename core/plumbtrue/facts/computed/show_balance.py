@@ -241,7 +241,9 @@ def imbalance_in_show(known: Gathering, thing: Thing) -> Answer:
     low = known.perhaps(thing, "show_trim_low", "lowest trim")
     high = known.perhaps(thing, "show_trim_high", "greatest trim")
     if low is NONE or high is NONE:
-        return known.within(NOTHING, "rope-shift", "nothing on it asks for a height", FORCE, "what the plot says")
+        return known.within(
+            NOTHING, "rope-shift", "nothing on it asks for a height", FORCE, "what the plot says"
+        )
     if low is None or high is None:
         known.lack(thing, "show_trim_low" if low is None else "show_trim_high")
     per_height = shift_per_height(known, thing)
