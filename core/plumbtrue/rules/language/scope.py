@@ -123,8 +123,8 @@ def _holders(vocabulary: Vocabulary) -> Mapping[str, frozenset[str]]:
             if fact.holds_things:
                 for held in kinds_held(fact, vocabulary):
                     direct[held].add(holder.name)
-    for kind in vocabulary.kinds.values():
-        direct[kind.name].update(where for where in kind.sits_in if where in vocabulary.kinds)
+    for each in vocabulary.kinds.values():
+        direct[each.name].update(where for where in each.sits_in if where in vocabulary.kinds)
     found: dict[str, frozenset[str]] = {}
     for kind in vocabulary.kinds:
         reached, waiting = {kind}, [kind]
