@@ -73,7 +73,7 @@ def _overview(houses: Sequence[Checked], around: Surroundings, links: Mapping[in
         else (str(house.path), None, not_read(house), "")
         for house in sorted(houses, key=_urgency)
     ]
-    return _page("index.html.j2", houses=rows, on=around.on.isoformat(), cautions=CAUTIONS)
+    return page("index.html.j2", houses=rows, on=around.on.isoformat(), cautions=CAUTIONS)
 
 
 def _urgency(house: Checked) -> tuple[int, int, str]:
@@ -99,7 +99,7 @@ def html(report: Report) -> str:
         if one.card is not None
     }
     subjects = sorted({entry.subject for one in report.sets for entry in one.entries})
-    return _page(
+    return page(
         "report.html.j2",
         report=report,
         cards=cards,
@@ -109,7 +109,8 @@ def html(report: Report) -> str:
     )
 
 
-def _page(template: str, **given: Any) -> str:
+def page(template: str, **given: Any) -> str:
+    """A page from a template of `reports/`, with style, script and what it may do."""
     folder = data_folder("reports")
     environment = Environment(
         loader=FileSystemLoader(folder),
