@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
-from tests.packs.packs_in_text import KEEPER_BOLT, write_pack
+from tests.packs.packs_in_text import CHAIN_GRADE, KEEPER_BOLT, write_pack
 from tests.reporting.small_house import write_house
 
 from plumbtrue.cli.main import main
@@ -84,6 +84,44 @@ def test_a_pack_that_cannot_be_read_gives_2_and_every_problem(
     assert result.exit_code == 2
     assert "keper_bolt" in result.stderr
     assert "wrapps" in result.stderr
+
+
+GRADE_WITH_EXAMPLES = (
+    CHAIN_GRADE.rstrip()
+    + """
+      examples:
+        - {outcome: met, grade: "80"}
+        - {outcome: met, grade: "100"}
+        - {outcome: met, grade: "120"}
+        - {outcome: finding, grade: "43"}
+        - {outcome: undetermined}
+"""
+)
+
+
+def test_a_pack_that_cannot_be_read_is_never_said_to_have_nothing_to_mend(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One rule of two was misspelt; the other passed, and the last line sounded as if all were well."""
+    broken = KEEPER_BOLT.replace("keeper_bolt is not none", "keper_bolt is not none")
+    write_pack(tmp_path, "trade", rules={"grade": GRADE_WITH_EXAMPLES, "bolt": broken})
+    monkeypatch.chdir(tmp_path)
+    result = called("pack", "test", "./trade")
+    assert result.exit_code == 2
+    assert "Nothing to mend" not in result.output
+
+
+def test_rules_are_tried_as_their_own_pack_has_them_though_another_adjusts_them(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What the house asks beside the grade is not for the trade's examples to show."""
+    write_pack(tmp_path, "trade", rules=GRADE_WITH_EXAMPLES)
+    adjusted = "- {rule: chain-grade-too-low, tighten: {also_require: wraps >= 2}}"
+    write_pack(tmp_path, "house", adjustments=adjusted)
+    monkeypatch.chdir(tmp_path)
+    result = called("pack", "test", "./trade", "./house")
+    assert result.exit_code == 0, result.output
+    assert "Nothing to mend was found." in result.stdout
 
 
 def test_no_rule_of_that_name_is_not_taken_for_success(

@@ -12,7 +12,6 @@ from plumbtrue.cli.pack_names import base_and_names, is_folder
 if TYPE_CHECKING:
     from plumbtrue.audit.house_check import Ground
     from plumbtrue.rules.packs.pack import RuleBook
-    from plumbtrue.rules.rule import Rule
 
 
 @click.group()
@@ -57,22 +56,23 @@ def test_packs(names: tuple[str, ...], rules: tuple[str, ...], no_plugins: bool)
     """
     from plumbtrue.audit.house_check import prepare
     from plumbtrue.reporting.pack_trial import pack_trial
-    from plumbtrue.rules.examples.running import try_rule
-    from plumbtrue.rules.packs.understanding import Surroundings
+    from plumbtrue.rules.examples.running import try_pack
 
     ground = prepare(third_party=not no_plugins)
     asked = names or ("practice",)
     book = _book(asked, ground)
-    around = Surroundings(book.vocabulary, book.tables)
-    tests = [try_rule(rule, around) for rule in _asked_for(book, asked, rules)]
-    click.echo(pack_trial(tests, book), nl=False)
-    status = _told(book)
-    if not tests and not status:
+    leave = click.get_current_context().exit
+    if status := _told(book):
+        # Rules that could be read may still be sound, but nobody can say so of a pack that could not.
+        leave(status)
+    tests = [test for name in _asked_for(book, asked) for test in try_pack(book, name, only=rules)]
+    if not tests:
         click.echo(
             "no rule was tested" + (f": none is named {' or '.join(rules)}" if rules else ""), err=True
         )
-        status = 1
-    click.get_current_context().exit(status or int(not all(one.is_good for one in tests)))
+        leave(1)
+    click.echo(pack_trial(tests, book), nl=False)
+    leave(int(not all(one.is_good for one in tests)))
 
 
 def _book(names: Sequence[str], ground: "Ground") -> "RuleBook":
@@ -88,17 +88,10 @@ def _book(names: Sequence[str], ground: "Ground") -> "RuleBook":
     return read_book(usual, base, ground.vocabulary, ground.plugins, on=date(2026, 1, 1))
 
 
-def _asked_for(book: "RuleBook", names: Sequence[str], rules: Sequence[str]) -> "list[Rule]":
-    """The rules of the packs asked for, without those of packs that they only stand on."""
+def _asked_for(book: "RuleBook", names: Sequence[str]) -> tuple[str, ...]:
+    """The packs asked for, by name, without those that they only stand on."""
     last = {Path(name).resolve().name if is_folder(name) else name for name in names}
-    packs = {one.name for one in book.packs if one.name in last or Path(one.folder).name in last}
-    return [
-        rule
-        for rule in book.rules
-        if rule.pack in packs
-        and rule.retired is None
-        and (not rules or any(text in rule.slug or text in rule.place.file for text in rules))
-    ]
+    return tuple(one.name for one in book.packs if one.name in last or Path(one.folder).name in last)
 
 
 def _told(book: "RuleBook") -> int:

@@ -59,13 +59,22 @@ class RuleTest:
         return not (self.problems or self.wrong or self.lacking or self.survivors or self.needless)
 
 
-def try_pack(book: RuleBook, pack: str | None = None) -> tuple[RuleTest, ...]:
+def try_pack(book: RuleBook, pack: str | None = None, *, only: Sequence[str] = ()) -> tuple[RuleTest, ...]:
     """Put the rules of every pack of a book to the test, or those of one, in order of their names.
 
     Each rule is tried as its own pack has it: its examples say nothing of what later layers make of it.
+
+    Args:
+        only: texts, one of which a rule's name or file has in it; without any, every rule is tried.
     """
     around = Surroundings(book.vocabulary, book.tables)
-    rules = [rule for one in book.packs if pack in (None, one.name) for rule in one.rules]
+    rules = [
+        rule
+        for one in book.packs
+        if pack in (None, one.name)
+        for rule in one.rules
+        if not only or any(text in rule.slug or text in rule.place.file for text in only)
+    ]
     return tuple(try_rule(rule, around) for rule in sorted(rules, key=lambda rule: rule.slug))
 
 
