@@ -224,3 +224,26 @@ def test_a_line_that_holds_no_batten_has_no_pull_of_it(one_set: Ask) -> None:
     assert rig.answer("14 / line 3", "reaction").value == UNKNOWN
     assert rig.answer("14 / line 3", "reaction").refusal == "it does not hold the batten"
     assert rig.figure("14 / line 1", "distance_to_pipe_end", FT) == pytest.approx(3)
+
+
+@pytest.mark.parametrize("first", ["at least 2'-0\"", "2 ft..12 ft"])
+def test_where_nobody_can_tell_which_line_comes_first_nothing_follows(one_set: Ask, first: str) -> None:
+    """The second line was taken for the outer one, and an overhang of twelve feet for found."""
+    places = f"{{1: {first}, 2: 11'-6\", 3: 21'-0\", 4: 30'-6\", 5: 46'-0\"}}"
+    rig = one_set(a_set(places=places))
+    for path, name in [
+        ("14 / batten", "overhang"),
+        ("14 / batten", "longest_span"),
+        ("14 / line 2", "reaction"),
+    ]:
+        assert rig.answer(path, name).value == UNKNOWN
+        assert {"14 / line 1: at", "14 / line 2: at"} <= rig.missing(path, name)
+
+
+def test_a_joint_somewhere_in_a_span_may_lie_in_its_middle(one_set: Ask) -> None:
+    """Four feet and five from the lines beside it, or anywhere between: half a span at the most."""
+    places = "{1: 2 ft, 2: 11 ft, 3: 20 ft, 4: 29 ft, 5: 38 ft}"
+    rig = one_set(a_set(places=places, splices="[{key: a, at: 15 ft..16 ft, type: coupling}]"))
+    low, high = rig.bounds("14 / batten / splice a", "span_share")
+    assert low == pytest.approx(4 / 9)
+    assert high == pytest.approx(1 / 2)

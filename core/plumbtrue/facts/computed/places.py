@@ -109,14 +109,30 @@ def over_head_block(facts: Facts, lines: tuple[Thing, ...]) -> tuple[Thing, ...]
 
 
 def line_places(known: Gathering, batten: Thing) -> tuple[tuple[Thing, Bounds], ...]:
-    """The lines that hold a batten with their places from its zero end [m], from there outward."""
+    """The lines that hold a batten with their places from its zero end [m], from there outward.
+
+    Lines of which nobody can tell which comes first are counted as missing their places.
+    """
     line_set = known.around(batten, "line_set")
     found = []
     for line in holding_lines(known, line_set):
         spot = place(known, line)
         if spot is not None:
-            found.append((line, from_zero(known, batten, spot)))
-    return tuple(sorted(found, key=lambda pair: pair[1].low + pair[1].high))
+            found.append((line, _on_pipe(known, batten, from_zero(known, batten, spot))))
+    found.sort(key=lambda pair: (pair[1].low, pair[1].high))
+    for (one, left), (other, right) in pairwise(found):
+        if left.high > right.low:
+            for line in (one, other):
+                known.lack(line, "at", "which of them comes first cannot be told")
+    return tuple(found)
+
+
+def _on_pipe(known: Gathering, batten: Thing, at: Bounds) -> Bounds:
+    """A place known only within bounds, as far as there is pipe; an exact one as it was written."""
+    if at.is_exact:
+        return at
+    end = batten_length(known, batten).high
+    return Bounds(max(at.low, 0.0), min(at.high, end)) if at.low <= end and at.high >= 0 else at
 
 
 @computed("lift_line", "distance_from_zero")
@@ -304,11 +320,12 @@ def _share_of_span(at: Bounds, lines: tuple[Bounds, ...]) -> Bounds | None:
         if at.high < left.low or at.low > right.high:
             continue
         corners = [
-            min(max(x - a, 0.0), max(b - x, 0.0)) / (b - a)
-            for x in (at.low, (at.low + at.high) / 2, at.high)
+            min(x - a, b - x) / (b - a)
             for a in (left.low, left.high)
             for b in (right.low, right.high)
-            if b > a and a <= x <= b
+            if b > a
+            for x in (at.low, at.high, a, b, (a + b) / 2)
+            if max(a, at.low) <= x <= min(b, at.high)
         ]
         if corners:
             here = Bounds(min(corners), max(corners))
