@@ -64,7 +64,9 @@ def test_one_thing_by_itself_names_what_is_written_in_it_and_no_more() -> None:
     line_set, problems = read_one_thing("line-set", node, load_vocabulary())
     (attachment,) = (one for one in line_set.below() if one.kind.name == "arbor_attachment")
     (weights,) = (one for one in line_set.below() if one.kind.name == "weights")
-    assert len(attachment.references["lines"]) == 2
+    lines = attachment.references["lines"]
+    assert isinstance(lines, tuple)
+    assert len(lines) == 2
     assert weights.references == {}
     assert not any(one.slug == "reference-unknown" for one in problems)
 
