@@ -1,8 +1,5 @@
 """`plumbtrue check`: houses against their rule packs, reported in any format."""
 
-import os
-import shutil
-import sys
 from collections.abc import Sequence
 from datetime import date, datetime
 from pathlib import Path
@@ -10,11 +7,12 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
+from plumbtrue.cli.report_output import put, terminal_of
+
 if TYPE_CHECKING:
     from plumbtrue.audit.house_check import Checked
     from plumbtrue.reporting.formats import Surroundings, Write
 
-_COLUMNS: Final = 80
 _GATES: Final = ("out-of-service", "before-next-use", "next-maintenance", "advisory")
 
 
@@ -113,11 +111,11 @@ def check(
     houses = list(checked(files, wanted))
     for house in houses:
         _tell_what_is_wrong(house)
-    around = Surroundings(day, Severity(gate), *_terminal(width, output))
+    around = Surroundings(day, Severity(gate), *terminal_of(width, output))
     if output is not None and Path(output).is_dir():
         _put_pages(houses, around, format_name, Path(output))
     else:
-        _put(write(houses, around), output)
+        put(write(houses, around), output)
     statuses = [
         ExitStatus.CANNOT_USE if one.audit is None else exit_status(one.audit, Severity(gate))
         for one in houses
@@ -156,17 +154,6 @@ def _format(name: str, *, third_party: bool) -> "Write":
     )
 
 
-def _terminal(width: int | None, output: str | None) -> tuple[int, bool, bool]:
-    """Columns, whether colours are taken, and whether signs beyond ASCII are, of where the report goes."""
-    if output is not None:
-        return width or _COLUMNS, False, True
-    signs = "utf" in (sys.stdout.encoding or "").lower()
-    if not sys.stdout.isatty():
-        return width or _COLUMNS, bool(os.environ.get("FORCE_COLOR")), signs
-    colour = not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
-    return width or shutil.get_terminal_size((_COLUMNS, 24)).columns, colour, signs
-
-
 def _tell_what_is_wrong(house: "Checked") -> None:
     """Documents that cannot be read, and acceptances that match nothing, in full."""
     from plumbtrue.documents.place import CannotRead
@@ -185,17 +172,4 @@ def _put_pages(houses: "Sequence[Checked]", around: "Surroundings", format_name:
     from plumbtrue.reporting.html import pages
 
     for name, page in pages(houses, around).items():
-        _put(page, str(folder / name))
-
-
-def _put(text: str, output: str | None) -> None:
-    """A report where it is wanted: here, or in a file that is written whole or not at all."""
-    if output is None:
-        click.echo(text, nl=False, color=True)
-        return
-    from plumbtrue.documents.writing import write_whole
-
-    try:
-        write_whole(Path(output), text)
-    except OSError as error:
-        raise click.UsageError(f"cannot write {output}: {error.strerror or error}") from error
+        put(page, str(folder / name))

@@ -16,6 +16,11 @@ from plumbtrue.documents.place import CannotRead
 
 _COMMANDS: Final = {
     "check": ("plumbtrue.cli.check", "check", "Check houses against their rule packs."),
+    "compare": (
+        "plumbtrue.cli.compare",
+        "compare",
+        "Compare two revisions: what is worse, what was changed, what to do.",
+    ),
     "explain": (
         "plumbtrue.cli.explain",
         "explain",
