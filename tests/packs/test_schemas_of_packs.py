@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 from ruamel.yaml import YAML
-from tests.packs.packs_in_text import CHAIN_GRADE, KEEPER_BOLT, head
+from tests.packs.packs_in_text import CHAIN_GRADE, KEEPER_BOLT, NO_PLUGINS, ON, head, write_pack
 
 from plumbtrue.audit.waivers import read_waivers
 from plumbtrue.documents.data_folder import data_folder
@@ -15,6 +15,7 @@ from plumbtrue.documents.place import CannotRead, Problem
 from plumbtrue.documents.reading import read_list_text, read_text
 from plumbtrue.rig.vocabulary_loading import load_vocabulary
 from plumbtrue.rules.packs.adjustments import read_adjustments
+from plumbtrue.rules.packs.loading import read_book
 from plumbtrue.rules.packs.rule_files import PackSoFar, read_rules
 from plumbtrue.rules.packs.tables import read_table
 from plumbtrue.rules.packs.understanding import Surroundings
@@ -167,3 +168,55 @@ def test_every_pack_that_comes_with_the_program_fits_the_schemas(pack: Path) -> 
         assert fits("rules-1", rules.read_text()), rules.name
     for table in sorted(pack.glob("tables/*.yaml")):
         assert fits("table-1", table.read_text()), table.name
+
+
+def told_by_both(folder: Path, **files: str) -> list[str]:
+    """What the reader and the schemas find in a pack, taken together as its test takes them."""
+    write_pack(folder, "trade", **{"rules": KEEPER_BOLT, **files})
+    found = read_book(["./trade"], folder, load_vocabulary(), NO_PLUGINS, on=ON, by_schema=True)
+    return [f"{problem.where.file}:{problem.where.line}: {problem.what}" for problem in found.problems]
+
+
+@pytest.mark.parametrize(
+    ("files", "said"),
+    [
+        pytest.param({}, "", id="as it is"),
+        pytest.param(
+            {"rules": KEEPER_BOLT.rstrip() + "\n      formerly: bolt-missing\n"},
+            "trade/rules/chain.yaml:14: formerly takes a list, not bolt-missing",
+            id="a rule: one text where editors are told of a list",
+        ),
+        pytest.param(
+            {"more": "adjustments: {rule: keeper-bolt-missing, set: {reach: 13 in}}"},
+            "trade/pack.yaml:9: adjustments takes a list, not keys and values",
+            id="the head: one adjustment where editors are told of a list",
+        ),
+        pytest.param(
+            {
+                "adjustments": "- {rule: keeper-bolt-missing, retire: yes, reason: x, decided_by: y, "
+                "decided_on: 2026-01-01}"
+            },
+            "trade/adjustments.yaml:1: retire cannot be yes",
+            id="an adjustment: another word for true",
+        ),
+        pytest.param(
+            {"tables__clips": TABLE.replace("{type: count}", "{type: count, is: [number]}")},
+            "trade/tables/clips.yaml:5",
+            id="a table",
+        ),
+    ],
+)
+def test_a_pack_under_test_is_held_against_the_schemas_too(
+    tmp_path: Path, files: dict[str, str], said: str
+) -> None:
+    """The reader takes a text for a list of one; an editor underlines it."""
+    told = told_by_both(tmp_path, **files)
+    assert len(told) == bool(said)
+    assert "; ".join(told).startswith(said)
+
+
+def test_what_reader_and_schema_both_find_is_told_once(tmp_path: Path) -> None:
+    soon = KEEPER_BOLT.replace("severity: next-maintenance", "severity: soon")
+    assert told_by_both(tmp_path, rules=soon) == [
+        "trade/rules/chain.yaml:9: severity of the rule keeper-bolt-missing is not soon"
+    ]

@@ -49,7 +49,8 @@ def test_packs(names: tuple[str, ...], rules: tuple[str, ...], no_plugins: bool)
     """Run the examples of every rule, then alter each rule and see whether an example notices.
 
     PACK is the name of an installed pack or the folder of one; a folder stands on the packs that it
-    requires. Without any, the practice pack is tested. Status 0: all is well; 1: something is not; 2: a pack
+    requires. Without any, the practice pack is tested. Every file is held against the schemas that editors
+    are given, too. Status 0: all is well; 1: something is not; 2: a pack
     cannot be read.
 
     Example: plumbtrue pack test ./house-rules --rule rope
@@ -60,7 +61,7 @@ def test_packs(names: tuple[str, ...], rules: tuple[str, ...], no_plugins: bool)
 
     ground = prepare(third_party=not no_plugins)
     asked = names or ("practice",)
-    book = _book(asked, ground)
+    book = _book(asked, ground, by_schema=True)
     leave = click.get_current_context().exit
     if status := _told(book):
         # Rules that could be read may still be sound, but nobody can say so of a pack that could not.
@@ -75,7 +76,7 @@ def test_packs(names: tuple[str, ...], rules: tuple[str, ...], no_plugins: bool)
     leave(int(not all(one.is_good for one in tests)))
 
 
-def _book(names: Sequence[str], ground: "Ground") -> "RuleBook":
+def _book(names: Sequence[str], ground: "Ground", *, by_schema: bool = False) -> "RuleBook":
     """The packs of those names and folders, on the packs that they require.
 
     Packs of plugins are read from their folders like anybody else's, so that all their problems are told.
@@ -85,7 +86,7 @@ def _book(names: Sequence[str], ground: "Ground") -> "RuleBook":
     brought = {name: str(folder) for name, (_, folder) in ground.plugins.pack_folders().items()}
     base, usual = base_and_names(names, Path.cwd(), brought)
     # Rules are put to the test as of the day on which examples are judged, so that no clock is read.
-    return read_book(usual, base, ground.vocabulary, ground.plugins, on=date(2026, 1, 1))
+    return read_book(usual, base, ground.vocabulary, ground.plugins, on=date(2026, 1, 1), by_schema=by_schema)
 
 
 def _asked_for(book: "RuleBook", names: Sequence[str]) -> tuple[str, ...]:

@@ -49,10 +49,19 @@ def load_packs(
 
 
 def read_book(
-    names: Sequence[str], base_folder: Path, vocabulary: Vocabulary, plugins: Plugins, *, on: date
+    names: Sequence[str],
+    base_folder: Path,
+    vocabulary: Vocabulary,
+    plugins: Plugins,
+    *,
+    on: date,
+    by_schema: bool = False,
 ) -> RuleBook:
     """Like `load_packs`, with the problems in the book instead of raised: for testing packs that are being
     written.
+
+    Args:
+        by_schema: whether packs are held against the schemas that editors are given, too; costs half a second.
     """
     packs: list[Pack] = []
     folders: list[PackFolder] = []
@@ -67,6 +76,8 @@ def read_book(
         else:
             noted: list[Problem] = []
             pack = read_pack(found, vocabulary, packs, noted)
+            if by_schema:
+                noted.extend(_further_by_schema(found, noted))
             if noted and found.plugin is not None:
                 not_run.append(
                     NotRun(name, f"the pack {name} of plugin {found.plugin} cannot be read: {_first(noted)}")
@@ -78,6 +89,18 @@ def read_book(
                 packs.append(pack)
     book = lay(packs, vocabulary, on=on, not_run=not_run, problems=problems)
     return replace(book, texts=_texts(book.problems, folders)) if book.problems else book
+
+
+def _further_by_schema(folder: "PackFolder", told: Sequence[Problem]) -> list[Problem]:
+    """What the schemas find where the reader found nothing: one fault is told once, in the reader's words."""
+    from plumbtrue.rules.packs.by_schema import problems_by_schema
+
+    lines = {(problem.where.file, problem.where.line) for problem in told}
+    return [
+        problem
+        for problem in problems_by_schema(folder.path, folder.shown)
+        if (problem.where.file, problem.where.line) not in lines
+    ]
 
 
 @dataclass(frozen=True, slots=True)
