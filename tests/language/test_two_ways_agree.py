@@ -19,6 +19,7 @@ from plumbtrue.facts.store import NotExact
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.literals import Literal_, read_literal
 from plumbtrue.quantities.truth import Truth
+from plumbtrue.quantities.values import Choice
 from plumbtrue.rules.language.careful import evaluate
 from plumbtrue.rules.language.checking import check_claim
 from plumbtrue.rules.language.environment import RuleError
@@ -151,3 +152,25 @@ def test_both_ways_mean_the_same_at_the_edge_of_a_limit(limit: str, text: str, o
         figure = edge.bounds.low * (1 + step) if edge.bounds.low else step
         chain = thing("trim_chain", distance_to_pipe_end=Bounds.exactly(figure))
         assert Truth.of(quick(RIG, chain)) is careful(meaning, Judged(chain)), (operator, step)
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("distance_to_pipe_end < 12 in", Truth.HOLDS),
+        ("distance_to_pipe_end * 2 > 1 ft", Truth.FAILS),
+        ("distance_to_pipe_end > 1 in and attachment is clamp", Truth.FAILS),
+        ("wraps > 2 or distance_to_pipe_end <= 5 in", Truth.HOLDS),
+        ("attachment in [wrap, two-part] and keeper_bolt is not known", Truth.HOLDS),
+        ("not (wraps > 2 and distance_to_pipe_end > 1 ft)", Truth.HOLDS),
+        ("every l in line_set.lift_lines has (l.rope.diameter < 12 in or wraps > 2)", Truth.HOLDS),
+    ],
+)
+def test_the_fast_way_settles_what_bounds_and_other_claims_settle(text: str, told: Truth) -> None:
+    """A chain vouched for in general: its distance is known within bounds, its wraps not at all."""
+    attachment = Choice(frozenset({"wrap", "two-part"}))
+    chain = thing("trim_chain", distance_to_pipe_end=Bounds(0.0, 0.1), attachment=attachment)
+    rope = thing("rope", diameter=Bounds(0.005, 0.007))
+    thing("line_set", lift_lines=(thing("lift_line", rope=rope, lower=(chain,)),))
+    meaning = meaning_of(written(text))
+    assert fast(meaning, Judged(chain)) is careful(meaning, Judged(chain)) is told

@@ -1,9 +1,10 @@
 """The fast way: an expression made once into a Python code object, for facts that are exactly known.
 
-It answers only when everything it meets is exactly known and there; in any other case, `none` in a
-calculation, a list that may be longer, an empty one where a least is wanted, a division by zero, it raises
-`NotExact`, and the careful way judges. Where it answers, it answers as the careful way would: the same
-floats in the same order, the same closeness at a limit.
+It answers only what plain values settle, or the bounds of one fact by themselves. What it cannot answer it
+leaves open: `none` in a calculation, a list that may be longer, an empty one where a least is wanted, a
+division by zero. As in the careful way, a claim that is open is of no account where another one settles the
+answer; where the answer itself is open, it raises `NotExact`, and the careful way judges. Where it answers,
+it answers as the careful way would: the same floats in the same order, the same closeness at a limit.
 
 The source is put together from our own names and numbered constants only; nothing that a pack says becomes
 part of it as text.
@@ -59,6 +60,8 @@ from plumbtrue.rules.language.value_types import Figures, ManyWords, Names, OneT
 
 Fast = Callable[[Environment, Thing], bool]
 _LARGEST: Final = 1e300
+_MOST_BLOCKS: Final = 12
+"""Blocks of source inside one another before open claims are no longer kept apart: Python reads twenty."""
 _WIDE: Final = 4e-9
 """Relative difference above which two figures differ beyond doubt: a few times the closeness at which they
 are the same.
@@ -87,6 +90,7 @@ class _Writer:
         self.functions: list[str] = []
         self.lines: list[str] = []
         self.depth = 1
+        self.blocks = 0
         self.used = 0
         self.variables: dict[str, str] = {}
 
@@ -102,6 +106,14 @@ class _Writer:
 
     def line(self, text: str) -> None:
         self.lines.append(" " * self.depth + text)
+
+    def inward(self) -> None:
+        self.depth += 1
+        self.blocks += 1
+
+    def outward(self) -> None:
+        self.depth -= 1
+        self.blocks -= 1
 
     def fresh(self) -> str:
         self.used += 1
@@ -238,11 +250,12 @@ class _Writer:
         number = self.lets[meaning.name]
         outer, self.lines = self.lines, []
         depth, self.depth = self.depth, 1
+        blocks, self.blocks = self.blocks, 0
         variables, self.variables = self.variables, {}
         result = self.value(meaning.body)
         head = [f"def let{number}(facts, this, kept):", " exact = facts.exact"]
         self.functions.append("\n".join([*head, *self.lines, f" return {result}"]))
-        self.lines, self.depth, self.variables = outer, depth, variables
+        self.lines, self.depth, self.blocks, self.variables = outer, depth, blocks, variables
 
     # ---- figures
 
@@ -296,6 +309,7 @@ class _Writer:
             "0" if isinstance(meaning, CountOf) else "0.0" if meaning.gathering == "sum" else "None"
         )
         self.begin(drawn, items)
+        self.leave_out(drawn)
         if isinstance(meaning, CountOf):
             self.line(f"{found} += 1")
         else:
@@ -312,16 +326,19 @@ class _Writer:
         return found
 
     def begin(self, drawn: Drawn, items: str) -> None:
-        """Opens a loop over several, with those left out that are not meant."""
+        """Opens a loop over several."""
         variable = self.fresh()
         self.line(f"for {variable} in {items}:")
-        self.depth += 1
+        self.inward()
         self.variables[drawn.variable] = variable
+
+    def leave_out(self, drawn: Drawn) -> None:
+        """Passes over the one in hand if it is not meant."""
         if drawn.where is not None:
             self.line(f"if not {self.claim(drawn.where)}: continue")
 
     def end(self, drawn: Drawn) -> None:
-        self.depth -= 1
+        self.outward()
         del self.variables[drawn.variable]
 
     # ---- claims
@@ -334,29 +351,22 @@ class _Writer:
             case Denial(of=of):
                 return f"(not {self.claim(of)})"
             case All(parts=parts):
-                return self.joined(parts, "if")
+                return self.joined(parts, settling=False)
             case Any(parts=parts):
-                return self.joined(parts, "if not")
-            case Over():
-                return self.over(meaning)
+                return self.joined(parts, settling=True)
+            case Over(greater=greater, lesser=lesser, or_equal=or_equal):
+                step = "is_at_least" if or_equal else "is_over"
+                return self.settled(lambda: self.over(meaning), step, greater, lesser)
             case Equal(left=left, right=right):
-                return self.equal(left, right)
+                return self.settled(lambda: self.equal(left, right), "are_equal", left, right)
             case IsWord(of=of, words=words):
-                found = self.value(of)
-                if len(words) == 1:
-                    return f"({found} == {self.constant(next(iter(words)))})"
-                return f"({found} in {self.constant(words)})"
+                return self.settled(lambda: self.is_word(of, words), "is_word", of, given=words)
             case IncludesWord(of=of, word=word):
-                found = self.value(of)
-                return f"({found} is not None and {self.constant(word)} in {found})"
+                return self.settled(lambda: self.includes(of, word), "includes", of, given=word)
             case IsNothing(of=of):
-                found = self.value(of)
-                if isinstance(of.type, Several | ManyWords):
-                    return f"({found} is None or {found}.__class__ in LISTS and not {found})"
-                return f"({found} is None)"
+                return self.settled(lambda: self.is_nothing(of), "is_none", of)
             case IsSaid(of=of):
-                self.value(of)
-                return "True"
+                return self.is_said(of)
             case IsKind(of=of, kinds=kinds):
                 return f"({self.thing(of)}.kind.name in {self.constant(kinds)})"
             case IsThing(left=left, right=right):
@@ -370,15 +380,98 @@ class _Writer:
             case _:
                 raise ValueError(f"{meaning} is no claim")
 
-    def joined(self, parts: tuple[Meaning, ...], goes_on: str) -> str:
-        """Claims in a row; each is looked at only while the answer is open."""
-        found = self.kept(self.claim(parts[0]))
-        for part in parts[1:]:
-            self.line(f"{goes_on} {found}:")
-            self.depth += 1
-            self.line(f"{found} = {self.claim(part)}")
-            self.depth -= 1
+    def joined(self, parts: tuple[Meaning, ...], *, settling: bool) -> str:
+        """Claims in a row; each is looked at until one settles the answer, whatever is open before it."""
+        found = self.kept(str(not settling))
+        for number, part in enumerate(parts):
+            if number:
+                self.line(f"if {found} is not {settling}:")
+                self.depth += 1
+            self.unless_open(found, lambda part=part: self.settles(found, part, settling))  # type: ignore[misc]
+            self.depth -= bool(number)
+        self.give_up_if(f"{found} is None")
         return found
+
+    def settles(self, found: str, part: Meaning, settling: bool) -> None:
+        self.line(f"if {'' if settling else 'not '}{self.claim(part)}: {found} = {settling}")
+
+    def unless_open(self, found: str, write: Callable[[], None]) -> None:
+        """Lines that leave the answer `None` where what they ask is open."""
+        if self.blocks >= _MOST_BLOCKS:
+            write()
+            return
+        self.line("try:")
+        self.inward()
+        write()
+        self.outward()
+        self.line(f"except NotExact: {found} = None")
+
+    def settled(self, plainly: Callable[[], str], step: str, *operands: Meaning, given: object = None) -> str:
+        """A claim about plain values; where one is known within bounds only, what these settle by
+        themselves.
+        """
+        bounds = [self.within(one) for one in operands]
+        told = [one for one in bounds if one is not None]
+        if len(told) < len(bounds) or all(isinstance(one, Constant) for one in operands):
+            return plainly()
+        if given is not None:
+            told.append(self.constant(given))
+        found = self.fresh()
+        self.line("try:")
+        self.inward()
+        self.line(f"{found} = {plainly()}")
+        self.outward()
+        self.line(f"except NotExact: {found} = told({step}({', '.join(told)}))")
+        return found
+
+    def within(self, meaning: Meaning) -> str | None:
+        """An expression for a value as the careful way has it, which may be wider than need be; nothing for
+        what has to be left to it.
+        """
+        match meaning:
+            case Constant(value):
+                return self.constant(value)
+            case FactOf(owner=owner, fact=fact) if not isinstance(meaning.type, OneThing | Several):
+                # The owner is found before anything is tried: without it there is nothing to ask.
+                return f"known(facts, {self.thing(owner)}, {fact.name!r})"
+            case Absolute(of=of):
+                bounds = self.within(of)
+                return None if bounds is None else f"abs({bounds})"
+            case Elapsed(of=of, by_calendar=by_calendar):
+                bounds = self.within(of)
+                return None if bounds is None else f"elapsed({bounds}, {by_calendar}, facts.today)"
+            case Calculation(operator=operator, left=left, right=right):
+                # A quotient needs a divisor that stands in the rule: any other may turn out to be zero.
+                if operator == "/" and not _fixed(right):
+                    return None
+                one, other = self.within(left), self.within(right)
+                return None if one is None or other is None else f"({one} {operator} {other})"
+            case _:
+                return None
+
+    def is_word(self, of: Meaning, words: frozenset[str]) -> str:
+        found = self.value(of)
+        if len(words) == 1:
+            return f"({found} == {self.constant(next(iter(words)))})"
+        return f"({found} in {self.constant(words)})"
+
+    def includes(self, of: Meaning, word: str) -> str:
+        found = self.value(of)
+        return f"({found} is not None and {self.constant(word)} in {found})"
+
+    def is_nothing(self, of: Meaning) -> str:
+        found = self.value(of)
+        if isinstance(of.type, Several | ManyWords):
+            return f"({found} is None or {found}.__class__ in LISTS and not {found})"
+        return f"({found} is None)"
+
+    def is_said(self, of: Meaning) -> str:
+        if isinstance(of, FactOf) and not isinstance(of.owner.type, Several):
+            several = of.type.of if isinstance(of.type, Several) else of.type
+            step = "holds_something" if isinstance(several, OneThing) else "says_something"
+            return self.kept(f"{step}(facts, {self.thing(of.owner)}, {of.fact.name!r})")
+        self.value(of)
+        return "True"
 
     def over(self, meaning: Over) -> str:
         """Comparison of two figures. Against a fixed limit, most figures need no look at how close they
@@ -411,17 +504,24 @@ class _Writer:
         items = self.items(drawn.several)
         found = self.kept(str(meaning.every))
         self.begin(drawn, items)
-        denied = "not " if meaning.every else ""
-        self.line(f"if {denied}{self.claim(meaning.condition)}:")
-        self.line(f" {found} = {not meaning.every}")
-        self.line(" break")
+
+        def ask() -> None:
+            self.leave_out(drawn)
+            denied = "not " if meaning.every else ""
+            self.line(f"if {denied}{self.claim(meaning.condition)}:")
+            self.line(f" {found} = {not meaning.every}")
+            self.line(" break")
+
+        self.unless_open(found, ask)
         self.end(drawn)
+        self.give_up_if(f"{found} is None")
         return found
 
     def alike(self, meaning: Alike) -> str:
         items = self.items(meaning.drawn.several)
         found = self.kept("[]")
         self.begin(meaning.drawn, items)
+        self.leave_out(meaning.drawn)
         one = self.value(meaning.of)
         self.give_up_if(f"{one} is None")
         self.line(f"{found}.append({one})")

@@ -5,11 +5,13 @@ from typing import Any as Anything
 from typing import Final
 
 from plumbtrue.facts.store import NotExact
-from plumbtrue.quantities.bounds import Bounds, exceeds, same
+from plumbtrue.quantities.bounds import Bounds, exceeds, is_at_least, is_over, same
 from plumbtrue.quantities.calendar import DAY
-from plumbtrue.quantities.values import Choice, Name, Value
+from plumbtrue.quantities.truth import Truth
+from plumbtrue.quantities.values import Absent, Choice, Name, Unknown, Value
 from plumbtrue.rig.thing import Thing
-from plumbtrue.rules.language.answers import elapsed
+from plumbtrue.rules.language.answers import are_equal, elapsed, includes, is_none, is_word
+from plumbtrue.rules.language.environment import Environment
 from plumbtrue.rules.language.meaning import Meaning
 from plumbtrue.rules.language.tables import Table
 from plumbtrue.rules.language.value_types import Figures, Names
@@ -74,15 +76,54 @@ def _load_path(thing: Thing) -> tuple[Thing, ...]:
     return beside
 
 
+def _told(truth: Truth) -> bool:
+    if truth is Truth.CANNOT_TELL:
+        raise NotExact
+    return truth is Truth.HOLDS
+
+
+def _known(facts: Environment, thing: Thing, name: str) -> Value:
+    """A fact as the careful way has it, if there is something to reckon with or to look at."""
+    if name not in thing.kind.facts:
+        raise NotExact
+    value = facts.answer(thing, name).value
+    if isinstance(value, Unknown | Absent):
+        raise NotExact
+    return value
+
+
+def _says_something(facts: Environment, thing: Thing, name: str) -> bool:
+    if name not in thing.kind.facts:
+        raise NotExact
+    return not isinstance(facts.answer(thing, name).value, Unknown)
+
+
+def _holds_something(facts: Environment, thing: Thing, name: str) -> bool:
+    if name not in thing.kind.facts:
+        raise NotExact
+    return not isinstance(facts.part(thing, name), Unknown)
+
+
 GIVEN: Final[dict[str, Anything]] = {
     "DAY": DAY,
     "LISTS": frozenset({tuple, list, frozenset}),
     "NotExact": NotExact,
     "UNSET": object(),
+    "are_equal": are_equal,
+    "elapsed": elapsed,
     "exceeds": exceeds,
     "from_table": _from_table,
+    "holds_something": _holds_something,
+    "includes": includes,
+    "is_at_least": is_at_least,
+    "is_none": is_none,
+    "is_over": is_over,
+    "is_word": is_word,
+    "known": _known,
     "load_path": _load_path,
     "same": same,
+    "says_something": _says_something,
     "since": _since,
     "the_one": _the_one,
+    "told": _told,
 }
