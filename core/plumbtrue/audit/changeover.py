@@ -8,6 +8,7 @@ list says what differs; how it is done is the crew's, under whoever answers for 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
+from math import inf
 from typing import Final
 
 from plumbtrue.audit.computed_changes import ComputedChange, bricks
@@ -17,6 +18,7 @@ from plumbtrue.audit.rig_changes import Deed, RigChange
 from plumbtrue.audit.verdicts import State, Verdict, line_set_of
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.rig.pairs import carrier_of, depth_of
 from plumbtrue.rig.thing import Thing
 
 
@@ -29,7 +31,7 @@ class Concern(Enum):
     PULLS = "pulls"
     """Nothing was changed on it, and yet what it carries, or what carries it, is pulled otherwise."""
     BESIDE = "beside"
-    """What hangs beside it came nearer, or is other than before."""
+    """What hangs next to it, up or down stage, is new there or other than before."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +42,7 @@ class Reason:
     change: RigChange | None = None
     value: ComputedChange | None = None
     beside: Thing | None = None
-    """The neighbours, as a pair of the plot."""
+    """The piece beside it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +109,7 @@ class Known:
 def rechecks(known: Known) -> tuple[Recheck, ...]:
     """Sets of the new revision that must be looked at again, as people count them."""
     found: dict[Thing, list[Reason]] = {}
+    pulled: dict[Thing, list[Reason]] = {}
     users = _users(known.new.rig.house)
     for change in known.changes:
         for line_set, concern in _concerned(change, known.matching, users):
@@ -114,14 +117,11 @@ def rechecks(known: Known) -> tuple[Recheck, ...]:
     for value in known.values:
         line_set = line_set_of(value.new)
         if line_set is not None and line_set not in found and value.new.kind.name not in ("item", "pair"):
-            found.setdefault(line_set, []).append(Reason(Concern.PULLS, value=value))
-        if value.new.kind.name == "pair":
-            for one in _sets_of_pair(value.new):
-                found.setdefault(one, []).append(Reason(Concern.BESIDE, value=value, beside=value.new))
-    for pair in known.matching.added:
-        if pair.kind.name == "pair":
-            for one in _sets_of_pair(pair):
-                found.setdefault(one, []).append(Reason(Concern.BESIDE, beside=pair))
+            pulled.setdefault(line_set, []).append(Reason(Concern.PULLS, value=value))
+    for line_set, reasons in pulled.items():
+        found[line_set] = reasons
+    for piece, neighbour in _beside(known):
+        found.setdefault(neighbour, []).append(Reason(Concern.BESIDE, beside=piece))
     return tuple(
         Recheck(line_set, tuple(sorted(found[line_set], key=lambda one: list(Concern).index(one.concern))))
         for line_set in sorted(found, key=lambda one: natural_order(one.key))
@@ -190,12 +190,27 @@ def _users(house: Thing) -> dict[Thing, tuple[Thing, ...]]:
     return {thing: tuple(sets) for thing, sets in found.items()}
 
 
-def _sets_of_pair(pair: Thing) -> Iterator[Thing]:
-    for name in ("first", "second"):
-        item = pair.references.get(name)
-        line_set = line_set_of(item) if isinstance(item, Thing) else None
-        if line_set is not None:
-            yield line_set
+def _beside(known: Known) -> Iterator[tuple[Thing, Thing]]:
+    """Pieces that were changed or came, each with the sets next to it up and down stage on which pieces hang."""
+    plot = known.new.rig.plot
+    hung: dict[Thing, list[Thing]] = {}
+    for item in members(plot, "items") if plot is not None else ():
+        carrier = carrier_of(item)
+        if carrier is not None and (depth := depth_of(item)) is not None and depth.high < inf:
+            hung.setdefault(carrier, []).append(item)
+    ordered = sorted(hung, key=lambda one: _depth(hung[one][0]))
+    changed = {id(one.new.enclosing("item")) for one in known.changes if one.new and tells_of_load(one)}
+    for at, carrier in enumerate(ordered):
+        touched = [item for item in hung[carrier] if id(item) in changed]
+        for neighbour in (*ordered[max(at - 1, 0) : at], *ordered[at + 1 : at + 2]):
+            line_set = neighbour.line_set
+            if line_set is not None:
+                yield from ((item, line_set) for item in touched)
+
+
+def _depth(item: Thing) -> float:
+    depth = depth_of(item)
+    return (depth.low + depth.high) / 2 if depth is not None else inf
 
 
 def tasks(known: Known) -> tuple[Task, ...]:
@@ -264,7 +279,8 @@ def _pieces(known: Known) -> dict[Thing, list[Task]]:
     def note(line_set: Thing | None, task_of: Action, piece: Thing, other: Thing | None) -> None:
         if line_set is not None:
             its = tuple(one for one in known.changes if _is_of(one, piece) and tells_of_load(one))
-            changes = its if task_of is Action.SET_AGAIN else ()
+            its = tuple(one for one in its if one.deed in (Deed.ADDED, Deed.REMOVED, Deed.CHANGED))
+            changes = its if task_of is Action.SET_AGAIN or (task_of is Action.HANG and other) else ()
             found.setdefault(line_set, []).append(Task(line_set, task_of, piece, other, changes=changes))
 
     def now(line_set: Thing | None) -> Thing | None:

@@ -15,6 +15,7 @@ from plumbtrue.audit.auditing import Audit, Computations, audit
 from plumbtrue.audit.changeover import Known, Recheck, Task, rechecks, tasks
 from plumbtrue.audit.computed_changes import ComputedChange, computed_changes
 from plumbtrue.audit.gate import ExitStatus
+from plumbtrue.audit.item_verdicts import ItemState
 from plumbtrue.audit.matching import Matching, match
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
@@ -26,6 +27,7 @@ from plumbtrue.audit.outcome_changes import (
     rule_names,
 )
 from plumbtrue.audit.pack_changes import PackChange, pack_changes, same_packs
+from plumbtrue.audit.piece_changes import PieceChange, piece_changes
 from plumbtrue.audit.rig_changes import RigChange, rig_changes
 from plumbtrue.audit.verdicts import State
 from plumbtrue.audit.waivers import Waiver
@@ -78,6 +80,8 @@ class Comparison:
     old_packs: RuleBook
     states: tuple[StateChange, ...]
     """Line sets whose state is another now, or that came or went."""
+    pieces: tuple[PieceChange, ...]
+    """Pieces of the show that stand otherwise than before; the worst first."""
     standing: tuple[Outcome, ...]
     """Findings and questions of the newer revision that are as they were: still to be dealt with."""
     rechecks: tuple[Recheck, ...]
@@ -89,7 +93,13 @@ class Comparison:
     def is_alike(self) -> bool:
         """Whether nothing at all is other than before."""
         return not (
-            self.outcomes or self.hidden or self.changes or self.values or self.packs or self.by_packs
+            self.outcomes
+            or self.hidden
+            or self.changes
+            or self.values
+            or self.packs
+            or self.by_packs
+            or self.pieces
         )
 
 
@@ -137,6 +147,7 @@ def compare(
         by_packs=by_packs,
         old_packs=old.rulebook,
         states=tuple(_states(was, now, matching)),
+        pieces=piece_changes(was, now, matching, changes, facts),
         standing=_standing(now, (*outcomes, *by_packs)),
         rechecks=rechecks(known),
         tasks=tasks(known),
@@ -203,7 +214,8 @@ def comparison_status(comparison: Comparison, gate: Severity) -> ExitStatus:
     """The status for a pipeline: what is new or worse counts, what was there before does not.
 
     What the packs made new or worse counts as well, and so does what only the packs before would have
-    found. What cannot be told to be no worse, and an incomplete run, is never a pass.
+    found. A piece of the show counts by what its state asks for, with or without a rule that says so. What
+    cannot be told to be no worse, and an incomplete run, is never a pass.
     """
     if comparison.problems:
         return ExitStatus.CANNOT_USE
@@ -212,9 +224,18 @@ def comparison_status(comparison: Comparison, gate: Severity) -> ExitStatus:
         for one in (*comparison.outcomes, *comparison.hidden, *comparison.by_packs)
         if one.counts and one.severity.rank <= gate.rank
     ]
-    if any(one.turn.is_for_the_worse for one in at_gate):
+    pieces = [one for one in comparison.pieces if one.severity.rank <= gate.rank and one.after is not None]
+    open_pieces = [one for one in pieces if one.after is ItemState.CANNOT_BE_TOLD]
+    if any(one.turn.is_for_the_worse for one in at_gate) or any(
+        one.is_worse for one in pieces if one not in open_pieces
+    ):
         return ExitStatus.FINDINGS
     now = comparison.new
-    if any(one.turn.is_open for one in at_gate) or now.incomplete or not now.looked_at_anything:
+    if (
+        any(one.turn.is_open for one in at_gate)
+        or open_pieces
+        or now.incomplete
+        or not now.looked_at_anything
+    ):
         return ExitStatus.CANNOT_TELL
     return ExitStatus.NOTHING_AT_THE_GATE

@@ -14,6 +14,8 @@ from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.same_values import same_but_for_names, same_words
+from plumbtrue.audit.show import is_of_plot
+from plumbtrue.audit.show_rules import divided, hand_in_verdicts
 from plumbtrue.audit.verdicts import line_set_of
 from plumbtrue.audit.worse_way import worse_way
 from plumbtrue.facts.store import Facts
@@ -219,7 +221,7 @@ class _Comparing:
         if rule is None or new.result not in _TOLD or not old.message.startswith(_SILENT):
             return None
         if self._old_facts is None:
-            self._old_facts = Facts(self.old.rig, self.old.on, self.old.further)
+            self._old_facts = _facts_of(self.old)
         judged = Judge(rule, cast(System, self.old.rig.units)).on(old.thing, self._old_facts)
         if judged.result not in _TOLD:
             return None
@@ -286,7 +288,7 @@ class _Comparing:
         if rule is None or meaning is None or not isinstance(was, Bounds) or not isinstance(now, Bounds):
             return "cannot be told"
         if self._facts is None:
-            self._facts = Facts(self.new.rig, self.new.on, self.new.further)
+            self._facts = _facts_of(self.new)
         match worse_way(was, meaning, rule, outcome.thing, self._facts):
             case "more":
                 return "worse" if (now.high, now.low) > (was.high, was.low) else "better"
@@ -294,6 +296,17 @@ class _Comparing:
                 return "worse" if (now.low, now.high) < (was.low, was.high) else "better"
             case "either":
                 return "cannot be told"
+
+
+def _facts_of(audit: Audit) -> Facts:
+    """The facts of an audit, with what it told the rules of a show of each set by itself."""
+    facts = Facts(audit.rig, audit.on, audit.further)
+    of_house, _ = divided(audit.rulebook.rules, audit.rig.vocabulary)
+    slugs = {rule.slug for rule in of_house}
+    mine = [one for one in audit.outcomes if one.rule in slugs and not is_of_plot(one.thing)]
+    verdicts = audit.verdicts if audit.show is None else audit.show.house_verdicts
+    hand_in_verdicts(facts, [one.thing for one in verdicts.values()], mine, verdicts)
+    return facts
 
 
 def _begun(new: Outcome, old: Outcome | None) -> OutcomeChange:

@@ -156,11 +156,11 @@ class _History:
         except CannotRead:
             return {}
         files: dict[str, str] = {}
-        for entry in listed.split(b"\0"):
+        for entry in listed.rstrip(b"\0").split(b"\0"):
             about, _, path = entry.partition(b"\t")
-            mode, *rest = about.decode("ascii", "replace").split()
-            if mode in _REGULAR and len(rest) == 3 and int(rest[2]) <= LIMITS.bytes:
-                files[os.fsdecode(path)] = rest[1]
+            told = about.decode("ascii", "replace").split()
+            if len(told) == 4 and told[0] in _REGULAR and int(told[3]) <= LIMITS.bytes:
+                files[os.fsdecode(path)] = told[2]
         return files
 
     def _with_all(self, name: str, files: dict[str, str], folder: Path) -> None:

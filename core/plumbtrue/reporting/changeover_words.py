@@ -9,7 +9,7 @@ from plumbtrue.audit.comparing import Comparison
 from plumbtrue.audit.rig_changes import Deed, RigChange
 from plumbtrue.quantities.values import Name
 from plumbtrue.quantities.writing import System
-from plumbtrue.reporting.comparison_rows import DEED_LABELS, Row, recorded
+from plumbtrue.reporting.comparison_rows import DEED_LABELS, Row, carrier_in_words, recorded, without_plot
 from plumbtrue.reporting.grouping import set_title
 from plumbtrue.reporting.places_in_words import where
 from plumbtrue.reporting.wording import counted, listed
@@ -68,8 +68,8 @@ def _why(concern: Concern, reasons: Sequence[Reason], line_set: Thing, system: S
                 f"Nothing was changed on it, and yet other than before: {listed(list(facts)[:_MOST_SAID])}."
             )
         case Concern.BESIDE:
-            pairs = dict.fromkeys(one.beside.key for one in reasons if one.beside is not None)
-            return f"What hangs beside it: {listed(list(pairs)[:_MOST_SAID])}."
+            pieces = dict.fromkeys(piece_of(one.beside) for one in reasons if one.beside is not None)
+            return f"Other than before next to it: {listed(list(pieces))}."
         case _:
             changes = [one.change for one in reasons if one.change is not None]
             return f"{_in_short(changes, line_set, system)}."
@@ -98,7 +98,7 @@ def piece_of(thing: Thing) -> str:
     """A piece of the show by number and name; anything else by its path."""
     item = thing.enclosing("item")
     if item is None:
-        return thing.path
+        return without_plot(where([thing], None))
     name = item.facts.get("name")
     called = f" “{name.value.text}”" if name is not None and isinstance(name.value, Name) else ""
     inner = "" if item is thing else f", {thing.path.removeprefix(item.path + ' / ')}"
@@ -112,6 +112,9 @@ def _deed(change: RigChange, system: System) -> str:
         return label
     if change.before is None and change.after is None:
         return f"{change.fact.replace('_', ' ')} {label}"
+    if change.deed is Deed.MOVED:
+        carriers = [carrier_in_words(one, change.fact) for one in (change.old, change.new)]
+        return f"{carriers[0]} → {carriers[1]}"
     before, after = recorded(change.before, fact, system), recorded(change.after, fact, system)
     return f"{change.fact.replace('_', ' ')} {before} → {after}"
 
@@ -137,7 +140,10 @@ def _steps(task: Task, system: System) -> Iterator[str]:
     piece = piece_of(task.piece) if task.piece is not None else ""
     match task.action:
         case Action.DO_NOT_FLY:
-            yield "Must not fly: land it, tag it, and do nothing below until that is put right."
+            yield (
+                "Must not fly: land it and tag it. Whether and how anything below is done first is for whoever "
+                "answers for the stage."
+            )
         case Action.RELABEL:
             assert task.other is not None
             yield f"Change the number on rail, bridge and schedule: was {task.other.key}."
@@ -146,15 +152,12 @@ def _steps(task: Task, system: System) -> Iterator[str]:
         case Action.WORK:
             yield "A new set: inspect the whole of it before it carries anything."
         case Action.TAKE_OFF:
-            to = (
-                f"; it goes to {set_title(task.other.key).lower()}"
-                if task.other is not None
-                else "; it is cut"
-            )
+            to = f"; it goes to set {task.other.key}" if task.other is not None else "; it is cut"
             yield f"Take off {piece}{to}."
         case Action.HANG:
-            was = f", from {set_title(task.other.key).lower()}" if task.other is not None else ", new"
-            yield f"Hang {piece}{was}{_trim(task.piece)}."
+            was = f", from set {task.other.key}" if task.other is not None else ", new"
+            other = f"; {_changes(task.changes, system)}" if task.changes else ""
+            yield f"Hang {piece}{was}{_trim(task.piece)}{other}."
         case Action.SET_AGAIN:
             yield f"Set again {piece}: {_changes(task.changes, system)}."
         case Action.BRICKS_OFF:

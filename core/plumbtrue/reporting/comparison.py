@@ -10,10 +10,11 @@ from typing import Final
 
 from plumbtrue import __version__
 from plumbtrue.audit.comparing import Comparison, StateChange
+from plumbtrue.audit.item_verdicts import ItemState
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.outcome_changes import OutcomeChange, Turn
 from plumbtrue.quantities.values import Name
-from plumbtrue.reporting.changeover_words import Crew, crews, recheck_rows
+from plumbtrue.reporting.changeover_words import Crew, crews, piece_of, recheck_rows
 from plumbtrue.reporting.comparison_rows import Row, Table, changed_rows, finding_rows, pack_rows, value_rows
 from plumbtrue.reporting.grouping import set_key, set_title
 from plumbtrue.reporting.wording import (
@@ -47,6 +48,8 @@ class ComparisonReport:
     headline: tuple[str, ...]
     """The answer for whoever reads no further; the first line says what is worse."""
     states: tuple[Row, ...]
+    pieces: Table
+    """Pieces of the show that stand otherwise than before."""
     findings: tuple[Table, ...]
     """What is new or worse, what cannot be told, what is better; empty ones left out."""
     changes: Table
@@ -75,6 +78,12 @@ def report_of(comparison: Comparison, old: str, new: str) -> ComparisonReport:
         on=comparison.new.on.isoformat(),
         headline=tuple(_headline(comparison)),
         states=tuple(_states(comparison.states)),
+        pieces=Table(
+            "pieces",
+            "Pieces that stand otherwise",
+            "Whether each hangs as the plot asks, before and now.",
+            tuple(_piece_rows(comparison)),
+        ),
         findings=tuple(_findings(comparison)),
         changes=Table(
             "changes",
@@ -152,6 +161,23 @@ def _worse(comparison: Comparison) -> str:
         )
         if turns[turn]
     ]
+    states = Counter(one.after for one in comparison.pieces if one.is_worse)
+    told = [
+        *(
+            counted(states[state], one, many)
+            for state, one, many in (
+                (
+                    ItemState.DOES_NOT_HANG,
+                    "piece does not hang that did, or is new",
+                    "pieces do not hang that did, or are new",
+                ),
+                (ItemState.WITH_CHANGES, "piece hangs only with changes", "pieces hang only with changes"),
+                (ItemState.CANNOT_BE_TOLD, "piece cannot be told", "pieces cannot be told"),
+            )
+            if states[state]
+        ),
+        *told,
+    ]
     return sentence(listed(told)) if told else "No finding is new or worse, and no question was opened."
 
 
@@ -170,17 +196,19 @@ def _stops(comparison: Comparison) -> Iterator[str]:
         for one in (*comparison.outcomes, *comparison.by_packs)
         if one.turn.is_for_the_worse and one.counts and one.severity is Severity.OUT_OF_SERVICE
     ]
-    places = list(dict.fromkeys(_where_in_short(one) for one in stops))
+    pieces = [one for one in comparison.pieces if one.is_worse and one.after is ItemState.DOES_NOT_HANG]
+    stopped = [_where_in_short(one.thing) for one in pieces]
+    places = list(dict.fromkeys((*stopped, *(_where_in_short(one.thing) for one in stops))))
     if places:
         yield f"New or worse, and must not fly: {listed(places)}."
 
 
-def _where_in_short(change: OutcomeChange) -> str:
-    item = change.thing.enclosing("item")
-    key = set_key(change.thing)
+def _where_in_short(thing: Thing) -> str:
+    item = thing.enclosing("item")
+    key = set_key(thing)
     name = item.facts.get("name") if item is not None else None
     called = name.value.text if name is not None and isinstance(name.value, Name) else ""
-    where = set_title(key) if key else _outermost(change.thing)
+    where = set_title(key) if key else _outermost(thing)
     where = where[0].lower() + where[1:]
     return f"{called} on {where}" if called and key else called or where
 
@@ -205,6 +233,43 @@ def _better(comparison: Comparison) -> Iterator[str]:
     ]
     if told:
         yield sentence(listed(told))
+
+
+_PIECE_LABELS: Final = {
+    ItemState.DOES_NOT_HANG: "does not hang",
+    ItemState.WITH_CHANGES: "hangs with changes",
+    ItemState.CANNOT_BE_TOLD: "cannot be told",
+    ItemState.AS_ASKED: "hangs as asked",
+}
+
+_PIECE_SIGNS: Final = {
+    ItemState.DOES_NOT_HANG: ("■", "out-of-service"),
+    ItemState.WITH_CHANGES: ("▲", "before-next-use"),
+    ItemState.CANNOT_BE_TOLD: ("?", "cannot-be-told"),
+    ItemState.AS_ASKED: ("○", "nothing-found"),
+}
+
+
+def _piece_rows(comparison: Comparison) -> Iterator[Row]:
+    for one in comparison.pieces:
+        sign, standing = _PIECE_SIGNS[one.after] if one.after is not None else ("", "")
+        if one.before is None or one.after is None:
+            label = "new" if one.before is None else "cut"
+        elif one.before is one.after:
+            label = "changed, and cannot be told still"
+        else:
+            label = "worse" if one.is_worse else "better"
+        on = one.thing.references.get("on")
+        hangs_on = f", set {on.key}" if isinstance(on, Thing) and on.line_set is on else ""
+        yield Row(
+            sign=sign,
+            standing=standing,
+            label=label,
+            where=f"{piece_of(one.thing)}{hangs_on}",
+            what=listed(one.reasons) or ("cut from the plot" if one.after is None else "nothing against it"),
+            before=_PIECE_LABELS[one.before] if one.before is not None else "not there",
+            after=_PIECE_LABELS[one.after] if one.after is not None else "not there",
+        )
 
 
 def _pieces(comparison: Comparison) -> Iterator[str]:

@@ -15,6 +15,7 @@ from plumbtrue.audit.computed_changes import ComputedChange
 from plumbtrue.audit.outcome import Outcome
 from plumbtrue.audit.outcome_changes import OutcomeChange
 from plumbtrue.audit.pack_changes import PackChange
+from plumbtrue.audit.piece_changes import PieceChange
 from plumbtrue.audit.rig_changes import RigChange
 from plumbtrue.audit.verdicts import line_set_of
 from plumbtrue.documents.place import Place
@@ -51,6 +52,7 @@ def document(comparison: Comparison, report: ComparisonReport, gate: Severity) -
         "new": _side(report.new, comparison.new.rig.files, comparison.new.rulebook),
         "headline": list(report.headline),
         "line_sets": [_state(one) for one in comparison.states],
+        "pieces": [_piece(one) for one in comparison.pieces],
         "findings": [_outcome(one) for one in comparison.outcomes],
         "hidden_by_packs": [_outcome(one) for one in comparison.hidden],
         "changes": [_change(one) for one in comparison.changes],
@@ -87,6 +89,17 @@ def _state(one: StateChange) -> dict[str, Any]:
         "new": None if one.new is None else one.new.key,
         "before": None if one.before is None else one.before.value,
         "after": None if one.after is None else one.after.value,
+    }
+
+
+def _piece(one: PieceChange) -> dict[str, Any]:
+    return {
+        "old": _thing(one.old),
+        "new": _thing(one.new),
+        "before": None if one.before is None else one.before.value,
+        "after": None if one.after is None else one.after.value,
+        "worse": one.is_worse,
+        "reasons": list(one.reasons),
     }
 
 

@@ -30,7 +30,7 @@ def _lines(report: ComparisonReport) -> Iterator[str]:
             after = escaped(f"{row.sign} {row.after}".strip())
             yield f"| **{escaped(row.where)}**{was} | {escaped(row.before)} | {after} | {escaped(row.label)} |"
         yield ""
-    for table in (*report.findings, report.hidden):
+    for table in (report.pieces, *report.findings, report.hidden):
         yield from _findings(table)
     for table in (report.changes, report.values, report.packs):
         yield from _table(table)

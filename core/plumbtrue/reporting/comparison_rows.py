@@ -2,8 +2,10 @@
 words, with like ones drawn together.
 """
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from math import isfinite
 from typing import Final, cast
 
 from plumbtrue.audit.comparing import Comparison
@@ -123,7 +125,8 @@ def finding_rows(changes: Iterable[OutcomeChange], comparison: Comparison) -> tu
         key = (one.turn, one.severity, one.rule, set_key(one.thing), one.why, one.counts)
         said = _said(one)
         grouped.setdefault((key, said), []).append(one)
-    return tuple(_finding(its, comparison) for its in grouped.values())
+    rows = [(_finding(its, comparison), set_key(its[0].thing)) for its in grouped.values()]
+    return tuple(_over_sets(rows))
 
 
 def _said(change: OutcomeChange) -> tuple[str, str]:
@@ -162,7 +165,7 @@ def _finding(its: Sequence[OutcomeChange], comparison: Comparison) -> Row:
         else SEVERITY_SIGNS[first.severity],
         standing=first.severity.value,
         label=f"{TURN_LABELS[first.turn]}, {SEVERITY_LABELS[first.severity].lower()}",
-        where=_at(things),
+        where=_inside(things),
         what=sentence(what),
         before=", ".join(before for before, _ in known),
         after=", ".join(after for _, after in known),
@@ -197,11 +200,12 @@ def _at(things: Sequence[Thing]) -> str:
         return where(things, None)
     title = set_title(line_set.key)
     named = where(inside, line_set) if len(inside) == len(things) else where(things, None)
-    return title if named == "the set" else f"{title}, {_without_house(named)}"
+    return title if named == "the set" else f"{title}, {without_plot(named)}"
 
 
-def _without_house(named: str) -> str:
-    return named.removesuffix(" of plot")
+def without_plot(named: str) -> str:
+    """A name of things without saying of each that it is of the plot."""
+    return re.sub(r" of plot(?=,| and |$)", "", named)
 
 
 def changed_rows(comparison: Comparison) -> tuple[Row, ...]:
@@ -222,7 +226,7 @@ def changed_rows(comparison: Comparison) -> tuple[Row, ...]:
         order = (ranks.get(key, _LAST), not key, natural_order(key), natural_order(first.thing.path))
         rows.append((order, replace(told, where=named), key))
     rows.sort(key=lambda one: cast("tuple[int, bool]", one[0]))
-    return tuple(_over_sets(rows))
+    return tuple(_over_sets((row, key) for _, row, key in rows))
 
 
 _LAST: Final = 99
@@ -243,20 +247,21 @@ def _ranks(changes: Iterable[OutcomeChange]) -> Mapping[str, int]:
 
 
 def _inside(things: Sequence[Thing]) -> str:
+    """Things of one set as seen from it; of the rest by their whole names."""
     line_set = things[0].line_set
-    if line_set is None:
-        return _without_house(where(things, None))
+    if line_set is None or any(thing.line_set is not line_set for thing in things):
+        return without_plot(where(things, None))
     named = where(things, line_set)
     return "" if named == "the set" else named
 
 
-def _over_sets(rows: Iterable[tuple[tuple[object, ...], Row, str]]) -> Iterator[Row]:
-    """The same change on several sets told once, where the first of them stands."""
+def _over_sets(rows: Iterable[tuple[Row, str]]) -> Iterator[Row]:
+    """The same on several sets told once, where the first of them stands."""
     grouped: dict[Row, list[str]] = {}
-    for _, row, key in rows:
+    for row, key in rows:
         grouped.setdefault(row, []).append(key)
     for row, keys in grouped.items():
-        sets = [key for key in keys if key]
+        sets = sorted((key for key in keys if key), key=natural_order)
         title = "" if not sets else set_title(sets[0]) if len(sets) == 1 else f"Sets {marks(sets)}"
         yield replace(row, where=", ".join(part for part in (title, row.where) if part) or "The house")
 
@@ -285,7 +290,10 @@ def _wording(change: RigChange, system: System) -> Row:
                 ", ".join(name_of(one) for one in members(its, change.fact)) for its in (old, new)
             )
             return Row("", "", label, "", f"{change.fact.replace('_', ' ')} end", before, after)
-        case Deed.MOVED if fact is None:
+        case Deed.MOVED if fact is not None:
+            before, after = (carrier_in_words(one, change.fact) for one in (change.old, change.new))
+            return Row("", "", label, "", change.fact.replace("_", " "), before, after)
+        case Deed.MOVED:
             return Row("", "", label, "", named_thing(thing), change.said_before, change.said_after)
         case Deed.LOOKED_AT | Deed.REMARKED:
             what = change.fact.replace("_", " ") or "seen"
@@ -319,6 +327,14 @@ def named_thing(thing: Thing) -> str:
 
 
 _MOST_SAID: Final = 4
+
+
+def carrier_in_words(thing: Thing | None, fact: str) -> str:
+    """What a thing hangs or stands on, by the fact that names it."""
+    named = thing.references.get(fact) if thing is not None else None
+    if not isinstance(named, Thing):
+        return ""
+    return f"set {named.key}" if named.kind.name == "line_set" else name_of(named)
 
 
 def described(thing: Thing, system: System) -> str:
@@ -355,7 +371,7 @@ def worded(value: Value, fact: Fact, system: System) -> str:
 
 def _is_share(fact: Fact) -> bool:
     """Whether a ratio is read as a share of a limit."""
-    return fact.dimension is None and fact.type == "ratio" and "utilisation" in fact.name
+    return fact.dimension in (None, RATIO) and "utilisation" in fact.name
 
 
 def difference(moved: Bounds | None, fact: Fact, system: System) -> str:
@@ -380,26 +396,46 @@ def difference(moved: Bounds | None, fact: Fact, system: System) -> str:
 
 
 def value_rows(comparison: Comparison) -> tuple[Row, ...]:
-    """What a revision did to computed values: worse first, then set by set."""
+    """What a revision did to computed values: what is worse first, and of that what is nearest to its limit;
+    the same fact of several lines of a set is one row.
+    """
     system = cast(System, comparison.new.rig.units)
     grouped: dict[object, list[ComputedChange]] = {}
     for one in comparison.values:
-        row = _value(one, system)
-        grouped.setdefault((set_key(one.new), row), []).append(one)
-    rows = []
-    for its in grouped.values():
-        first = its[0]
-        key = set_key(first.new)
-        order = (
-            _CAME_ORDER.index(first.came),
-            not key,
-            natural_order(key),
-            natural_order(first.new.path),
-            first.fact.name,
-        )
-        rows.append((order, replace(_value(first, system), where=_at([one.new for one in its]))))
+        key = (set_key(one.new), one.new.kind.name, one.fact.name, one.came)
+        grouped.setdefault(key if one.new.line_set is not None else one.new, []).append(one)
+    rows = [_value_row(its, system) for its in grouped.values()]
     rows.sort(key=lambda one: one[0])
     return tuple(row for _, row in rows)
+
+
+def _value_row(its: Sequence[ComputedChange], system: System) -> tuple[tuple[object, ...], Row]:
+    """The row of some values, led by the worst of them, with its place among the rows."""
+    worst = min(its, key=lambda one: (-_share_used(one), natural_order(one.new.path)))
+    row = _value(worst, system)
+    others = [
+        f"{where([one.new], one.new.line_set)}: {other.before} → {other.after}"
+        for one in its
+        if one is not worst and (other := _value(one, system)) is not None
+    ]
+    key = set_key(worst.new)
+    order = (
+        _CAME_ORDER.index(worst.came),
+        -_share_used(worst),
+        not key,
+        natural_order(key),
+        natural_order(worst.new.path),
+        worst.fact.name,
+    )
+    title = _at([worst.new])
+    return order, replace(row, where=title, notes=(*row.notes, *(("; ".join(others),) if others else ())))
+
+
+def _share_used(change: ComputedChange) -> float:
+    """How much of its limit is used at the worse end that is known; nothing where it is no share of one."""
+    if not _is_share(change.fact) or not isinstance(change.after, Bounds):
+        return 0.0
+    return change.after.high if isfinite(change.after.high) else max(change.after.low, 0.0)
 
 
 def _value(change: ComputedChange, system: System) -> Row:

@@ -63,7 +63,7 @@ def _lines(report: ComparisonReport, columns: int) -> Iterator[_Line]:
             was = f" ({row.what})" if row.what else ""
             text = f"{row.where}{was}: {row.before} → {row.after} ({row.label})"
             yield from _paragraph(text, columns, f"{row.sign or ' '} ", "    ", row.standing)
-    for table in (*report.findings, report.hidden, report.changes, report.values):
+    for table in (report.pieces, *report.findings, report.hidden, report.changes, report.values):
         yield from _table(table, columns)
     yield from _table(report.packs, columns)
     yield from _table(report.by_packs, columns)
