@@ -57,6 +57,15 @@ def test_bricks_within_bounds(one_set: Ask) -> None:
     assert rig.missing("14 / arbor", "counterweight") == {"brick-28: weight"}
 
 
+@pytest.mark.parametrize("fact", ["weight", "thickness"])
+def test_bricks_known_only_from_below_stack_to_no_known_height(one_set: Ask, fact: str) -> None:
+    """An endless brick stopped the whole run."""
+    brick = "{key: brick-28, weight: 28 lb, thickness: 2 in, stock: 372}"
+    house = f"bricks: [{brick.replace(fact + ':', fact + ': at least')}]"
+    rig = one_set(a_set(), house=house)
+    assert rig.missing("14 / arbor", "stack_for_posted") == {f"brick-28: {fact}"}
+
+
 def test_what_the_plate_counts(one_set: Ask) -> None:
     weights = one_set(a_set())
     everything = one_set(

@@ -184,3 +184,22 @@ def test_spread_loads_are_of_the_whole_batten(one_set: Ask) -> None:
     assert not isinstance(answer, Refused)
     moment = abs(answer.bending().greatest_moment.value)
     assert rig.figure("14 / batten", "bending_stress") * 0.32622 * INCH**3 == pytest.approx(moment, rel=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("written", "from_below"),
+    [
+        ("posted_total: 750 lb", "posted_total: at least 750 lb"),
+        ("lower_weight: 2 lb", "lower_weight: at least 2 lb"),
+        ("length: 48'-0\"", "length: at least 48'-0\""),
+    ],
+)
+def test_what_is_known_only_from_below_bends_the_pipe_by_no_known_figure(
+    one_set: Ask, written: str, from_below: str
+) -> None:
+    """An endless pipe stopped the whole run, and an endless load made figures that are none."""
+    text = a_set()
+    assert written in text
+    rig = one_set(text.replace(written, from_below))
+    assert rig.answer("14 / batten", "bending_stress").value == UNKNOWN
+    assert rig.answer("14 / line 2", "reaction").value == UNKNOWN

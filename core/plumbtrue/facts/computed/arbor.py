@@ -116,6 +116,11 @@ def bricks_for(known: Gathering, thing: Thing, needed: Bounds) -> Bounds:
     stocks = [known.facts.value(one, "stock") for one in kinds]
     if not kinds:
         known.lack(house, "bricks")
+    for one, weight, thickness in zip(kinds, weights, thick, strict=True):
+        if weight.high == inf:
+            known.lack(one, "weight", "known only from below")
+        if thickness.high == inf:
+            known.lack(one, "thickness", "known only from below")
     known.settle()
     if any(weight.low <= 0 for weight in weights) or any(one.low <= 0 for one in thick):
         known.decline("a brick without weight or thickness")

@@ -85,6 +85,7 @@ def at_load(hung: HungBatten, cases: Sequence[LoadCase]) -> BattenAtLoad:
     Raises:
         Declined: the batten does not hang under one of them.
     """
+    _must_be_bounded(hung, [case.weight for case in cases])
     if not hung.joints_known:
         return _by_statics(hung, cases)
     pulls = [_Worst(cases) for _ in hung.lines]
@@ -130,6 +131,7 @@ def anywhere(hung: HungBatten, weight: Bounds) -> tuple[Bounds, ...]:
     Raises:
         Declined: the batten does not hang with it at some place.
     """
+    _must_be_bounded(hung, [weight])
     case = LoadCase("weight anywhere", "anywhere", weight)
     if not hung.joints_known:
         return tuple(pull.bounds for pull in _by_statics(hung, [case]).pulls)
@@ -144,6 +146,11 @@ def anywhere(hung: HungBatten, weight: Bounds) -> tuple[Bounds, ...]:
     return tuple(
         Bounds(float(least), float(most)) + end for least, most, end in zip(low, high, hung.ends, strict=True)
     )
+
+
+def _must_be_bounded(hung: HungBatten, loads: Sequence[Bounds]) -> None:
+    if any(one.high == inf for one in (hung.spread, *hung.ends, *loads)):
+        raise Declined("something that hangs on it is known only from below")
 
 
 def _scaled(found: Greatest, stiffness: Bounds | None) -> Greatest | None:

@@ -106,6 +106,8 @@ def hung_batten(facts: Facts, line_set: Thing) -> HungBatten:
     known = Gathering(facts)
     batten = batten_of(known, line_set)
     length = batten_length(known, batten)
+    if length.high == inf:
+        known.lack(batten, "length", "known only from below")
     lines = line_places(known, batten)
     spread = known.figure(
         batten, "weight_per_length", "weight of the batten per length", within=NOUGHT_OR_MORE
