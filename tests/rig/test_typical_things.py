@@ -36,6 +36,16 @@ def test_what_is_lent_knows_where_it_stands_and_where_it_took_effect(rig: ReadRi
     assert diameter.origin == "like"
 
 
+def test_a_thing_in_a_typical_path_knows_where_the_path_took_effect(rig: ReadRig) -> None:
+    text = (
+        TYPICAL + "line_sets:\n  - number: 14\n    lift_lines: [{mark: 1, lower: end-w, upper: [thimble]}]\n"
+    )
+    by_path = {thing.path: thing for thing in rig(text).house.below()}
+    lent, own = by_path["14 / line 1 / lower / trim-chain"], by_path["14 / line 1 / upper / thimble"]
+    assert (str(lent.place), str(lent.used)) == ("house.yaml:6:34", "house.yaml:9:35")
+    assert own.used is None
+
+
 def test_a_bare_name_stands_for_the_whole_thing(one_set: OneSet, rig: ReadRig) -> None:
     short = rig(TYPICAL + "line_sets: [{number: 14, hand_line: {rope: gac}}]")
     long = rig(TYPICAL + "line_sets: [{number: 14, hand_line: {rope: {like: gac}}}]")

@@ -69,6 +69,8 @@ class Sketch:
     place: Place
     key: Scalar | None = None
     """Its key where a short form gives one, such as `bolts: {base: …}`."""
+    loan: Loan | None = None
+    """The loan that its place came through, if it stands in a typical thing or at an anchor."""
 
 
 @dataclass(frozen=True, slots=True)

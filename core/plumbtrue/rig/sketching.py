@@ -5,6 +5,7 @@ written in place, named as typical, or changed by a layer above.
 """
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.documents.place import Problem
@@ -51,7 +52,7 @@ class Sketcher:
             ):
                 break
         assert kind is not None
-        return Sketch(kind, tuple(layers), written[0].node.place)
+        return Sketch(kind, tuple(layers), written[0].node.place, loan=written[0].loan)
 
     def entries(self, thing: Thing, fact: Fact, written: list[Written]) -> list[Entry] | None:
         """The things of a list or path, with what the layers above change of single parts; nothing with the
@@ -142,7 +143,7 @@ class Sketcher:
             self.like_of_another_kind(value, entry.kind, lent)
             return entry
         under = entry.layers if lent is None else ()
-        return Sketch(entry.kind, (*layers, *under), entry.place, entry.key)
+        return replace(entry, layers=(*layers, *under))
 
     def _sketch(self, node: Node, slot: Slot) -> Sketch | None:
         """The thing that a node stands for: written in place, or a typical thing's or a kind's bare name."""
@@ -166,7 +167,8 @@ class Sketcher:
         if lent is not None and lent is not kind:
             self.like_of_another_kind(node, kind, lent)
             return None
-        return Sketch(kind, layers, node.place) if self._may_stand(kind, node, fact) else None
+        sketch = Sketch(kind, layers, node.place, loan=self.typical.around(node, slot.loan))
+        return sketch if self._may_stand(kind, node, fact) else None
 
     def _kind_missing(self, node: Node, fact: Fact) -> None:
         what = f"{fact.name} does not say what kind of part this is"
@@ -235,14 +237,16 @@ class Sketcher:
         several_kinds = self._holds_parts(fact)
         kind = self.vocabulary.kinds.get(node.text.replace("-", "_"))
         if kind is not None and several_kinds and not self.typical.has(node.text):
-            bare = Sketch(kind, (Layer(Mapping((), node.place, node.used), slot.loan),), node.place)
+            bare = Sketch(
+                kind, (Layer(Mapping((), node.place, node.used), slot.loan),), node.place, loan=slot.loan
+            )
             return bare if self._may_stand(kind, node, fact) else None
         lent = self.typical.lend(
             node, slot.loan, slot.user, also=self._words_under(fact) if several_kinds else ()
         )
         if lent is None or lent.kind is None or not self._may_stand(lent.kind, node, fact):
             return None
-        return Sketch(lent.kind, lent.layers, node.place)
+        return Sketch(lent.kind, lent.layers, node.place, loan=slot.loan)
 
     def _holds_parts(self, fact: Fact) -> bool:
         """Whether a path or list holds things of several kinds, so that each has to say its own."""
@@ -307,7 +311,7 @@ class Sketcher:
                 expanded = [
                     one for layer in layers for one in self.layers(layer.node, layer.loan, slot.user)[0]
                 ]
-                yield Sketch(kind, tuple(expanded), mark.place)
+                yield Sketch(kind, tuple(expanded), mark.place, loan=slot.loan)
         else:
             self.complaints.say(
                 node, "value-of-wrong-form", f"{fact.name} takes a list", f"write {fact.name}: [{{…}}]"
@@ -317,7 +321,7 @@ class Sketcher:
         if is_word(node, "unknown"):
             yield Unidentified(node)
         elif (sketch := self._sketch(node, slot)) is not None:
-            yield Sketch(sketch.kind, sketch.layers, sketch.place, key)
+            yield replace(sketch, key=key)
 
 
 def _laid_over(above: list[Entry], below: list[Entry]) -> list[Entry]:
@@ -331,7 +335,7 @@ def _laid_over(above: list[Entry], below: list[Entry]) -> list[Entry]:
     laid: dict[str | None, Entry] = dict(drawn)
     for place, one in said.items():
         under = drawn[place].layers if place in drawn else ()
-        laid[place] = Sketch(one.kind, (*one.layers, *under), one.place, one.key)
+        laid[place] = replace(one, layers=(*one.layers, *under))
     return list(laid.values())
 
 

@@ -86,6 +86,8 @@ class Thing:
     formerly: tuple[str, ...] = ()
     references: dict[str, "Thing | tuple[Thing, ...]"] = field(default_factory=dict)
     """Things that a reference fact names, found when the rig was read."""
+    used: Place | None = None
+    """Where it took effect, when it is written in a typical thing or came through an alias."""
 
     def __repr__(self) -> str:
         return f"<{self.kind.word}: {self.path}>"

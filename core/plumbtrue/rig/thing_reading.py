@@ -95,6 +95,7 @@ class ThingReader:
         self.typical.count(sketch.place)
         kind = sketch.kind
         thing = Thing(kind, key, sketch.place, around.parent, role)
+        thing.used = sketch.loan.used if sketch.loan is not None else None
         written = self._written(sketch)
         thing.seen, thing.vouched_by = self._seen(written.pop("seen", None), thing, around)
         inner = Around(thing, thing.seen, thing.vouched_by)
