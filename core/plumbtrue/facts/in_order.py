@@ -15,7 +15,6 @@ The limits, each of which keeps an unknown from turning into a known:
 from collections.abc import Callable
 from typing import Final
 
-from plumbtrue.facts.not_seen import Unseen
 from plumbtrue.facts.stated_bounds import Given, given_by
 from plumbtrue.quantities.values import NONE, Choice, Value
 from plumbtrue.rig.thing import Seen, Thing
@@ -44,12 +43,15 @@ def reaches(seen: Seen, fact: Fact) -> bool:
     return NEARNESS[seen.how] >= NEARNESS[fact.takes]
 
 
-def hidden_by(thing: Thing, fact: Fact, ask: AskValue) -> str | None:
-    """What keeps this fact of a part from being seen, if anything does; then it is unknown whatever was
-    written.
+def can_be_hidden(fact: Fact) -> bool:
+    """Whether this fact of a part cannot be seen where something covers the part; then it is unknown whatever
+    was written.
     """
-    if fact.nature != "condition" or fact.takes not in VISUAL or fact.name == "hidden_by":
-        return None
+    return fact.nature == "condition" and fact.takes in VISUAL and fact.name != "hidden_by"
+
+
+def cover_of(thing: Thing, ask: AskValue) -> str | None:
+    """What keeps a part from being seen, if anything does."""
     if "hidden_by" not in thing.kind.facts:
         return None
     cover = ask(thing, "hidden_by")
@@ -70,21 +72,13 @@ def covered_rope(thing: Thing, fact: Fact, stretches: Callable[[Thing], Value]) 
     return jacket is not None and isinstance(jacket.value, Choice) and jacket.value.word == "opaque"
 
 
-def vouched(
-    thing: Thing, fact: Fact, unseen: Callable[[Thing], tuple[Unseen, ...]]
-) -> tuple[Given, Seen] | None:
-    """What an "in order" gives a fact that nobody wrote, and whose statement it is; nothing where it does not
-    reach.
+def given_in_order(seen: Seen, fact: Fact) -> Given | None:
+    """What an "in order" gives a fact that nobody wrote, wherever nothing stands against it; nothing where it
+    does not reach.
 
-    `unseen` gives what its speaker did not see of a thing. What is hidden has to be asked separately
-    (`hidden_by`, `covered_rope`): that takes other facts.
+    What stands against it has to be asked of each thing: what its speaker did not see (`not_seen`), and what
+    is hidden (`cover_of`, `covered_rope`).
     """
     if fact.in_order is None or fact.nature != "condition":
         return None
-    seen = thing.vouched_by
-    if seen is None or not seen.in_order or not reaches(seen, fact):
-        return None
-    if seen.not_seen and any(one.takes_in(fact.name) for one in unseen(thing)):
-        return None
-    given = given_by(fact)
-    return None if given is None else (given, seen)
+    return given_by(fact) if seen.in_order and reaches(seen, fact) else None

@@ -92,20 +92,21 @@ def _scope(phrase: str, thing: Thing) -> tuple[frozenset[str], frozenset[str] | 
     """The words before `of`, and the keys after it when they are keys of sets or lines, which hold a
     figure.
     """
-    before, keys = _parted(phrase)
-    if any(re.search(r"\d", key) for key in keys) or any(_is_key(key, thing) for key in keys):
+    before, keys, hold_a_figure = _parted(phrase)
+    if hold_a_figure or any(_is_key(key, thing) for key in keys):
         return _words(before), keys
     return _words(phrase), None
 
 
 @lru_cache(maxsize=1024)
-def _parted(phrase: str) -> tuple[str, frozenset[str]]:
-    """What stands before the last `of`, and what is listed after it."""
+def _parted(phrase: str) -> tuple[str, frozenset[str], bool]:
+    """What stands before the last `of`, what is listed after it, and whether a figure is in that."""
     before, of, after = phrase.rpartition(" of ")
     if not of:
-        return phrase, frozenset()
+        return phrase, frozenset(), False
     listed = (key.strip().removeprefix("set ").removeprefix("sets ") for key in re.split(r",|\band\b", after))
-    return before, frozenset(key for key in listed if key)
+    keys = frozenset(key for key in listed if key)
+    return before, keys, any(re.search(r"\d", key) for key in keys)
 
 
 def _is_key(key: str, thing: Thing) -> bool:

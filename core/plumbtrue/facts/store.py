@@ -16,7 +16,7 @@ from datetime import date
 from typing import Final, Protocol, TypeVar, cast
 
 from plumbtrue.facts.answer import Answer, Missing
-from plumbtrue.facts.in_order import covered_rope, hidden_by, vouched
+from plumbtrue.facts.in_order import can_be_hidden, cover_of, covered_rope, given_in_order
 from plumbtrue.facts.not_seen import Unseen, unseen_of
 from plumbtrue.facts.stated_bounds import Given, Stated
 from plumbtrue.quantities.bounds import EVERYTHING, Bounds
@@ -123,6 +123,8 @@ class Facts:
         self._kept: dict[tuple[Thing, object], object] = {}
         self._shared: dict[Hashable, object] = {}
         self._unseen: dict[Thing, tuple[Unseen, ...]] = {}
+        self._covers: dict[Thing, str | None] = {}
+        self._statements: dict[tuple[int, int], _Statement | None] = {}
         self._asking: list[tuple[Thing, str]] = []
 
     def exact(self, thing: Thing, name: str) -> Exact:
@@ -149,15 +151,7 @@ class Facts:
         key = (thing, name)
         known = self._answers.get(key)
         if known is None:
-            if key in self._asking:
-                circle = [*self._asking[self._asking.index(key) :], key]
-                raise CircularFact(" asks for ".join(f"{fact} of {one.path}" for one, fact in circle))
-            self._asking.append(key)
-            try:
-                known = self._settle(thing, name)
-            finally:
-                self._asking.pop()
-            self._answers[key] = known
+            known = self._answers[key] = self._settle(thing, name)
         return known
 
     def hand_in(self, thing: Thing, name: str, answer: Answer) -> None:
@@ -259,7 +253,7 @@ class Facts:
             return handed_in
         if fact.type in PART_TYPES:
             return self._settle_part(thing, fact)
-        cover = hidden_by(thing, fact, self.value)
+        cover = self._cover_of(thing) if can_be_hidden(fact) else None
         if cover is not None:
             why = f"hidden by {cover}"
             return Answer(UNKNOWN, missing=(Missing(thing, name, why),), recorded=thing.facts.get(name))
@@ -269,7 +263,7 @@ class Facts:
         computation = self._computations(thing).get(name)
         if computation is not None and fact.computed_if_left_out:
             # What follows from measured figures goes before what somebody vouched for in general.
-            found = computation(self, thing)
+            found = self._computed(thing, name, computation)
             if not isinstance(found.value, Unknown):
                 return found
             return self._vouched(thing, fact) or found
@@ -277,12 +271,31 @@ class Facts:
         if stated is not None:
             return stated
         if computation is not None:
-            return computation(self, thing)
+            return self._computed(thing, name, computation)
         return Answer(UNKNOWN, missing=(Missing(thing, name),))
+
+    def _computed(self, thing: Thing, name: str, find: Callable[["Facts", Thing], T]) -> T:
+        """What a computation finds, unless it asks for itself: only computed facts ask for others, so only
+        they are watched.
+        """
+        key = (thing, name)
+        if key in self._asking:
+            circle = [*self._asking[self._asking.index(key) :], key]
+            raise CircularFact(" asks for ".join(f"{fact} of {one.path}" for one, fact in circle))
+        self._asking.append(key)
+        try:
+            return find(self, thing)
+        finally:
+            self._asking.pop()
 
     def _settle_part(self, thing: Thing, fact: Fact) -> Answer:
         recorded = thing.facts.get(fact.name)
-        held = self.part(thing, fact.name) if fact.is_computed else thing.parts.get(fact.name)
+        if fact.is_computed:
+            held: Part | None = self._computed(
+                thing, fact.name, lambda facts, one: facts.part(one, fact.name)
+            )
+        else:
+            held = thing.parts.get(fact.name)
         if held is None:
             held = thing.references.get(fact.name)
         if held is None and recorded is not None and recorded.value is NONE:
@@ -303,15 +316,41 @@ class Facts:
                 why = "looked at, could not be told" if held is not None else "not recorded"
                 return Answer(UNKNOWN, missing=(Missing(thing, fact.name, why),), recorded=recorded)
 
+    def _cover_of(self, thing: Thing) -> str | None:
+        """What hides a thing, asked once for all its facts."""
+        if thing not in self._covers:
+            self._covers[thing] = cover_of(thing, self.value)
+        return self._covers[thing]
+
     def _vouched(self, thing: Thing, fact: Fact) -> Answer | None:
-        found = vouched(thing, fact, self._unseen_of)
-        if found is None or covered_rope(thing, fact, self._stretches):
+        seen = thing.vouched_by
+        statement = None if seen is None else self._statement(seen, fact)
+        if seen is None or statement is None:
             return None
-        given, seen = found
-        value, missing = self._given(thing, fact, given)
+        if seen.not_seen and any(one.takes_in(fact.name) for one in self._unseen_of(thing)):
+            return None
+        if covered_rope(thing, fact, self._stretches):
+            return None
+        if statement.whole is not None:
+            return statement.whole
+        value, recorded = statement.value, statement.recorded
+        missing: tuple[Missing, ...] = ()
+        if recorded is None:
+            value, missing = self._given(thing, fact, statement.given)
+            recorded = _by_statement(value, seen)
         if not missing and not is_exactly_known(value):
             missing = (Missing(thing, fact.name, "in order by statement, known only within bounds"),)
-        return Answer(value, missing, _by_statement(value, seen))
+        return Answer(value, missing, recorded)
+
+    def _statement(self, seen: Seen, fact: Fact) -> "_Statement | None":
+        """What one statement gives one fact of any thing: it vouches for hundreds of things at once, so it is
+        worked out once. Both live as long as the rig, so that neither identity is ever taken by another.
+        """
+        key = (id(seen), id(fact))
+        if key not in self._statements:
+            given = given_in_order(seen, fact)
+            self._statements[key] = None if given is None else _stated(given, seen)
+        return self._statements[key]
 
     def _unseen_of(self, thing: Thing) -> tuple[Unseen, ...]:
         """What whoever vouches for a thing did not see of it, read once."""
@@ -377,7 +416,9 @@ class Facts:
     def _settle_exact(self, thing: Thing, name: str) -> "Exact | _Unsettled":
         row = self._exact.setdefault(thing, {})
         fact = thing.kind.facts.get(name)
-        if fact is not None and fact.type in PART_TYPES:
+        if fact is None:
+            row[name] = _NOT_EXACT
+        elif fact.type in PART_TYPES:
             row[name] = self._exact_part(thing, name)
         else:
             answer = self.answer(thing, name)
@@ -464,6 +505,31 @@ def _written(thing: Thing, fact: Fact, recorded: Recorded) -> Answer:
         return Answer(value, (Missing(thing, fact.name, why),), recorded)
     missing = () if is_exactly_known(value) else (Missing(thing, fact.name, "recorded only within bounds"),)
     return Answer(value, missing, recorded)
+
+
+@dataclass(frozen=True, slots=True)
+class _Statement:
+    """What a statement gives a fact: the same for all things, unless it leans on another fact of each."""
+
+    given: Given
+    value: Value = UNKNOWN
+    recorded: Recorded | None = None
+    """Nothing where it leans on another fact."""
+    whole: Answer | None = None
+    """The answer itself, where it is exact."""
+
+
+def _stated(given: Given, seen: Seen) -> _Statement:
+    if isinstance(given, Stated):
+        if given.leans_on:
+            return _Statement(given)
+        value: Value = given.bounds(lambda _: EVERYTHING)
+    else:
+        value = given
+    recorded = _by_statement(value, seen)
+    return _Statement(
+        given, value, recorded, Answer(value, (), recorded) if is_exactly_known(value) else None
+    )
 
 
 def _by_statement(value: Value, seen: Seen) -> Recorded:
