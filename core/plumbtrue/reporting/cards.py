@@ -219,6 +219,12 @@ class _CardMaker:
         )
         yield one("Left to the blocks at the arbor's stop", here, "block_clearance", "")
         yield one("Live load posted", here, "posted_load", "")
+        yield one(
+            "Spread load that every limit allows", here, "takes_spread", self._met_first("takes_spread_by")
+        )
+        yield one(
+            "Single load at any place, likewise", here, "takes_point", self._met_first("takes_point_by")
+        )
         if self.batten is not None:
             yield one(
                 "Bending of the pipe, of what it may take",
@@ -235,6 +241,12 @@ class _CardMaker:
             yield one("Height of that stack", self.arbor, "stack_for_posted", self._room(self.arbor))
         yield one("Imbalance over the travel", here, "imbalance_over_travel", "at the hand line, now")
         yield one("Rope weight that changes side", here, "rope_weight_shift", "over the full travel")
+
+    def _met_first(self, name: str) -> str:
+        governs = self._value(self.line_set, name)
+        return (
+            f"{governs.text} first; no leave to hang more than is posted" if isinstance(governs, Name) else ""
+        )
 
     def _room(self, arbor: Thing) -> str:
         height = self._text(arbor, "clear_height") if "clear_height" in arbor.kind.facts else NOT_KNOWN

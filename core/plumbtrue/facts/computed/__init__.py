@@ -35,6 +35,7 @@ from plumbtrue.facts.computed import (
     shown_set,
     terminations,
     trims,
+    what_it_takes,
 )
 from plumbtrue.facts.computed.registry import COMPUTATIONS, FINDERS, bindings, found_part
 
@@ -72,4 +73,5 @@ __all__ = [
     "shown_set",
     "terminations",
     "trims",
+    "what_it_takes",
 ]

@@ -1,0 +1,203 @@
+"""The question asked at the rail: how much may still be hung on this set, and what says so.
+
+The greatest live load spread over the pipe, and the greatest single load wherever somebody puts it, by each limit that
+is on record: what each line's parts allow, the pipe in bending, the arbor's plate, the bricks that fit. Worked out
+twice, with everything in doubt at its unfavourable and at its favourable end. Where a limit is not known, the answer is
+only "at most". What a house has posted is no limit here: it is what this is held against.
+"""
+
+from dataclasses import dataclass
+from math import inf, isinf
+
+from plumbtrue.facts.answer import Answer
+from plumbtrue.facts.computed.arbor import plates
+from plumbtrue.facts.computed.hung_batten import HungBatten, hung_batten
+from plumbtrue.facts.computed.pipe import sections
+from plumbtrue.facts.computed.registry import computed
+from plumbtrue.facts.computed.show_balance import house_bricks
+from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering, Lacking
+from plumbtrue.facts.published_tables import customary
+from plumbtrue.facts.store import Facts
+from plumbtrue.mechanics.batten import CONTINUOUS, Batten, Line, Splice
+from plumbtrue.mechanics.limits import (
+    BendingLimit,
+    Limit,
+    TensionLimit,
+    TotalLimit,
+    counterweight_limit,
+    heaviest_stack,
+)
+from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.dimension import FORCE, LENGTH
+from plumbtrue.quantities.values import Name
+from plumbtrue.quantities.writing import write
+from plumbtrue.rig.thing import Thing
+
+_SOURCE = "slender beam on lines that only pull, turned round (derived); limits as recorded"
+_FORMULA = "the least load at which a limit is met"
+_ANY_STIFFNESS = 1.0e4
+"""Pulls and moments on lines that do not stretch do not hang on EI [N m2]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Takes:
+    """What a set takes of one kind of load [N], with what governs, and what was gathered."""
+
+    known: Gathering
+    load: Bounds
+    governs: str
+    by_limit: tuple[tuple[str, float], ...]
+    """At the unfavourable end: each limit and the load that meets it."""
+    at: float | None = None
+
+
+def _spread(facts: Facts, line_set: Thing) -> Takes:
+    return _takes(facts, line_set, anywhere=False)
+
+
+def _point(facts: Facts, line_set: Thing) -> Takes:
+    return _takes(facts, line_set, anywhere=True)
+
+
+def _takes(facts: Facts, line_set: Thing, *, anywhere: bool) -> Takes:
+    # Imported here, for numpy takes its time to load.
+    from plumbtrue.mechanics.capacity import Capacity, greatest_point_load_anywhere, greatest_uniform_load
+
+    hung = facts.kept(line_set, hung_batten)
+    known = Gathering(facts)
+    known.include(hung.known)
+    if not hung.joints_known:
+        known.lack(hung.batten, "splices")
+        known.settle()
+    (layout, *others) = hung.layouts()
+    if others:
+        known.decline("places along the batten are known only within bounds")
+    found: list[tuple[Capacity, float | None]] = []
+    for worst in (True, False):
+        # What goes into both is told once.
+        limits = _limits(known if worst else Gathering(facts), hung, worst=worst)
+        batten = Batten(
+            layout.length,
+            _ANY_STIFFNESS,
+            hung.spread.high if worst else hung.spread.low,
+            splices=tuple(Splice(at, CONTINUOUS) for at in layout.joints),
+        )
+        lines = tuple(Line(at) for at in layout.lines)
+        if anywhere:
+            chart = greatest_point_load_anywhere(batten, lines, limits)
+            answer, at = (chart, None) if isinstance(chart, Refused) else (chart[1], chart[0])
+        else:
+            answer, at = greatest_uniform_load(batten, lines, limits), None
+        if isinstance(answer, Refused):
+            raise Declined(answer.reason)
+        found.append((answer, at))
+    (least, where), (most, _) = found
+    greatest = max(least.greatest, most.greatest)
+    low = least.greatest if least.complete and not known.lacking else 0.0
+    reached = tuple((one.name, one.load) for one in least.by_limit if not isinf(one.load))
+    return Takes(known, Bounds(min(low, greatest), greatest), least.governs.name, reached, where)
+
+
+def _limits(known: Gathering, hung: HungBatten, *, worst: bool) -> list[Limit]:
+    """Every limit that is on record, at its unfavourable or favourable end; what is missing is counted."""
+    limits: list[Limit] = []
+    by_line: list[float | None] = []
+    for line, end in zip(hung.lines, hung.ends, strict=True):
+        allowed = known.figure(line, "tension_limit", f"what {line.key} allows", within=NOUGHT_OR_MORE)
+        most = allowed.low - end.high if worst else allowed.high - end.low
+        by_line.append(None if isinf(most) or allowed == NOUGHT_OR_MORE else max(most, 0.0))
+    limits.append(TensionLimit("a line", tuple(by_line)))
+    limits.extend(_bending(known, hung, worst=worst))
+    limits.extend(_arbor(known, hung, worst=worst))
+    return limits
+
+
+def _bending(known: Gathering, hung: HungBatten, *, worst: bool) -> list[Limit]:
+    share, source = customary("bending-share-of-yield")
+    least_yield = known.figure(hung.batten, "yield", "least yield", within=NOUGHT_OR_MORE)
+    found = sections(known, hung.batten)
+    if found is None or least_yield.high == inf:
+        return []
+    thin, thick = found
+    known.suppose(f"bending is allowed up to {share.low:g} of yield: {source}")
+    stress = (least_yield.low if worst else least_yield.high) * share.low
+    moment = stress * (thin if worst else thick).elastic_modulus
+    # A joint with a rated moment bounds the whole pipe: nobody knows where the next piece will hang.
+    for joint in hung.joints:
+        rated = known.figure(joint.splice, "moment_capacity", within=NOUGHT_OR_MORE)
+        moment = min(moment, rated.low if worst else rated.high)
+    return [BendingLimit("the pipe in bending", moment)]
+
+
+def _arbor(known: Gathering, hung: HungBatten, *, worst: bool) -> list[Limit]:
+    arbor = known.optional(hung.line_set, "arbor")
+    if not isinstance(arbor, Thing):
+        if arbor is None:
+            known.lack(hung.line_set, "arbor")
+        return []
+    purchase = known.figure(hung.line_set, "purchase")
+    own = known.figure(arbor, "weight", "empty arbor", within=NOUGHT_OR_MORE)
+    plate = known.figure(arbor, "capacity", "the arbor's plate", within=NOUGHT_OR_MORE)
+    counts_itself = known.word(arbor, "capacity_of") == "all"
+    ends = sum(hung.ends, Bounds.exactly(0.0))
+    empty, beside = (own.low, ends.high) if worst else (own.high, ends.low)
+    limits: list[Limit] = []
+    if plate.high < inf and purchase.is_exact:
+        figure = plate.low if worst else plate.high
+        carried = max(figure - (own.high if worst else own.low), 0.0) if counts_itself else figure
+        limits.append(_counterweight("the arbor's plate", carried, empty, purchase.low, beside))
+    try:
+        bricks = house_bricks(known.facts, known.around(hung.line_set, "house"))
+    except (Lacking, Declined):
+        return limits
+    clear = known.figure(arbor, "clear_height", "clear height", within=NOUGHT_OR_MORE) - plates(known, arbor)
+    room = max(clear.low if worst else clear.high, 0.0)
+    if 0 < room < inf and purchase.is_exact:
+        stack = heaviest_stack(bricks.light if worst else bricks.heavy, room)
+        limits.append(_counterweight("the bricks that fit", stack, empty, purchase.low, beside))
+    return limits
+
+
+def _counterweight(name: str, carried: float, empty: float, purchase: float, beside: float) -> TotalLimit:
+    """What the lines may carry; nothing where the lower ends alone are more than the arbor balances."""
+    limit = counterweight_limit(name, carried, empty, purchase, not_on_lines=beside)
+    return TotalLimit(name, max(limit.weight, 0.0))
+
+
+def _answer(known: Gathering, found: Takes, what: str) -> Answer:
+    known.include(found.known)
+    for name, load in found.by_limit:
+        known.steps.append((f"{name} is met at", write(Bounds.exactly(load), FORCE)))
+    if found.at is not None:
+        known.steps.append(("where the pipe takes least", write(Bounds.exactly(found.at), LENGTH)))
+    known.suppose("lines are level, plumb and do not stretch; only limits on record count")
+    return known.within(found.load, what, _FORMULA, FORCE, _SOURCE)
+
+
+@computed("line_set", "takes_spread")
+def takes_spread(known: Gathering, thing: Thing) -> Answer:
+    """Greatest live load spread over the whole pipe that every limit on record allows."""
+    return _answer(known, known.facts.kept(thing, _spread), "greatest-spread-load")
+
+
+@computed("line_set", "takes_spread_by")
+def takes_spread_by(known: Gathering, thing: Thing) -> Answer:
+    """Which limit is met first by a spread load."""
+    found = known.facts.kept(thing, _spread)
+    known.include(found.known)
+    return known.within(Name(found.governs), "greatest-spread-load", _FORMULA, None, _SOURCE)
+
+
+@computed("line_set", "takes_point")
+def takes_point(known: Gathering, thing: Thing) -> Answer:
+    """Greatest single live load, wherever somebody puts it, that every limit on record allows."""
+    return _answer(known, known.facts.kept(thing, _point), "greatest-point-load")
+
+
+@computed("line_set", "takes_point_by")
+def takes_point_by(known: Gathering, thing: Thing) -> Answer:
+    """Which limit is met first by a single load at the place that takes least."""
+    found = known.facts.kept(thing, _point)
+    known.include(found.known)
+    return known.within(Name(found.governs), "greatest-point-load", _FORMULA, None, _SOURCE)
