@@ -198,3 +198,13 @@ def test_out_of_balance_as_vouched_for_where_the_weights_are_not_known(one_set: 
     nobody = one_set(a_set(arbor=NO_WEIGHTS).replace(", in_order: yes", ""))
     assert nobody.answer("14", "out_of_balance").value == UNKNOWN
     assert nobody.missing("14", "out_of_balance") == {"14: imbalance", "14 / arbor: weights"}
+
+
+def test_a_plate_somewhere_above_a_height_is_not_taken_for_one_that_is_missing(one_set: Ask) -> None:
+    """Sorted behind the others, it left the stack without any plate below the top one."""
+    arbor = "weight: 60 lb, plates_thickness: 0 in, weights: {{brick-28: 30}}, spreader_heights: [{}]"
+    known = one_set(a_set(arbor=arbor.format("20 in, 40 in")))
+    assert known.figure("14 / arbor", "spreader_gap", INCH) == pytest.approx(20)
+    vague = one_set(a_set(arbor=arbor.format("at least 20 in, 40 in")))
+    low, high = vague.bounds("14 / arbor", "spreader_gap", INCH)
+    assert low <= 20 <= high

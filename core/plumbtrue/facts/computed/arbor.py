@@ -153,6 +153,15 @@ def _stack(target: float, bricks: tuple[Brick, ...]) -> Stack:
     return brick_stack(target, bricks, None)
 
 
+def _from_below(heights: list[Bounds], top: float) -> list[Bounds]:
+    """The lowest of some heights, the second lowest and so on, whichever they are: bounds of each.
+
+    A plate that lies somewhere above a height lies at most at the top of the stack.
+    """
+    lows, highs = sorted(one.low for one in heights), sorted(one.high for one in heights)
+    return [Bounds(low, high if high < inf else max(low, top)) for low, high in zip(lows, highs, strict=True)]
+
+
 @computed("arbor", "spreader_gap")
 def spreader_gap(known: Gathering, thing: Thing) -> Answer:
     """Greatest height of stack between two spreader plates, from their heights and the stack's; else as
@@ -173,7 +182,7 @@ def spreader_gap(known: Gathering, thing: Thing) -> Answer:
     one_plate = plates(known, thing) / Bounds.exactly(len(at) + 1)
     if not isinstance(known.facts.value(thing, "stack_height"), Bounds):
         top = top - one_plate
-    levels = [Bounds.exactly(0.0), *sorted(at, key=lambda one: one.low + one.high), top]
+    levels = [Bounds.exactly(0.0), *_from_below(at, top.high), top]
     gaps = [upper - lower for lower, upper in pairwise(levels)]
     gaps[1:] = [gap - one_plate for gap in gaps[1:]]
     if any(one.low < 0 for one in gaps):
