@@ -12,9 +12,11 @@ import pytest
 from tests.demo.conftest import HOUSE
 
 from plumbtrue.audit.auditing import Audit
+from plumbtrue.audit.deciding import Whereabouts
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.verdicts import State, line_set_of
-from plumbtrue.reporting.grouping import location_of
+from plumbtrue.audit.working import working_of
+from plumbtrue.facts.store import Facts
 from plumbtrue.reporting.headline import headline
 from plumbtrue.rules.severity import Severity
 
@@ -257,24 +259,81 @@ def test_what_cannot_be_told_asks_for_what_would_settle_it(
 POINTED_AT = [
     (
         "keeper-bolt-missing @ 20 / line 1 / lower / trim-chain",
-        "distance_to_pipe_end: {3} in, keeper",
+        "distance_to_pipe_end: 3 in, keeper_bolt: {n}one",
     ),
     ("rope-corrosion-pitted @ 14 / line 2 / rope", 'corrosion: {is: {p}itted, note: "worst'),
     (
         "turnbuckle-not-secured @ 7 / line 5 / lower / turnbuckle",
-        "upper: none, secured_lower: {n}one",
+        "turnbuckle: {secured_upper: {n}one, secured_lower: none",
     ),
     ("chain-grade-not-for-lifting @ 8 / line 4 / lower / trim-chain", "lower: {e}nd-w-30"),
+    # Through a computed figure to what it was computed from.
+    ("lock-slips @ 22 / rope lock", "tested_at: {3}0 lb, creep: creeps"),
+    ("capacity-label-missing @ 12", "note: no plate}, label: {is: {n}one"),
+    ("drop-not-plumb @ 19 / line 2", "pick_off_along: {4} in"),
+]
+
+# What stands in a typical thing and is only used in the set: where it is used, and where it is written.
+LENT = [
+    (
+        "turnbuckle-costs-trim @ 7 / line 1",
+        "like: {l}ine-t",
+        "end-t: [sleeve, eye-thimble, {t}urnbuckle",
+    ),
+    (
+        "clip-malleable @ 14 / line 2 / lower / wire-rope-clips",
+        "like: {l}ine-of-1962",
+        "malleable-clips: {like: forged-clips, material: {m}alleable",
+    ),
+    (
+        "chain-single-wrap @ 11 / line 3 / lower / trim-chain",
+        "like: {l}ine-one-leg",
+        "{like: chain-80, wraps: {1}, legs: 1}",
+    ),
 ]
 
 
-@pytest.mark.parametrize(("key", "written"), POINTED_AT)
-def test_a_finding_points_at_what_a_person_wrote(by_practice: Audit, key: str, written: str) -> None:
+def places(written: str) -> set[tuple[int, int]]:
+    """Where a text stands in the house's file: line and column of the letter in braces."""
     letter = re.search(r"\{(\w)\}", written)
     assert letter is not None
     text = written.replace(letter[0], letter[1])
     lines = HOUSE.read_text(encoding="utf-8").splitlines()
-    [number] = [number for number, line in enumerate(lines, 1) if text in line]
-    column = lines[number - 1].index(text) + letter.start() + 1
-    location = location_of(outcome_of(by_practice, key))
-    assert (location.line, location.column) == (number, column)
+    return {
+        (number, line.index(text) + letter.start() + 1)
+        for number, line in enumerate(lines, 1)
+        if text in line
+    }
+
+
+def pointed_at(found: Audit, key: str) -> Whereabouts:
+    return working_of(outcome_of(found, key), found).place
+
+
+@pytest.mark.parametrize(("key", "written"), POINTED_AT)
+def test_a_finding_points_at_what_a_person_wrote(by_practice: Audit, key: str, written: str) -> None:
+    place = pointed_at(by_practice, key).place
+    assert {(place.line, place.column)} & places(written)
+
+
+@pytest.mark.parametrize(("key", "used", "written"), LENT)
+def test_a_finding_in_a_typical_thing_says_where_it_is_used_too(
+    by_practice: Audit, key: str, used: str, written: str
+) -> None:
+    found = pointed_at(by_practice, key)
+    assert found.lent_from is not None
+    assert {(found.place.line, found.place.column)} & places(used)
+    assert (found.lent_from.line, found.lent_from.column) in places(written)
+
+
+def test_no_outcome_points_into_a_typical_thing(by_practice: Audit) -> None:
+    lines = HOUSE.read_text(encoding="utf-8").splitlines()
+    after = lines.index("line_sets:")
+    drawn = range(
+        lines.index("typical:") + 1, next(at for at in range(9, after) if lines[at][:1].isalpha()) + 1
+    )
+    told = [one for one in by_practice.outcomes if one.result in (Result.FINDING, Result.UNDETERMINED)]
+    assert len(told) > 200
+    facts = Facts(by_practice.rig, by_practice.on)
+    pointed = [working_of(one, by_practice, facts).place.place.line for one in told]
+    assert not [line for line in pointed if line in drawn]

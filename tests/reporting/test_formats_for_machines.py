@@ -4,6 +4,7 @@ import json
 import re
 from collections import Counter
 from pathlib import Path
+from textwrap import dedent
 from typing import Any
 from xml.etree.ElementTree import fromstring
 
@@ -54,6 +55,35 @@ def test_sarif_points_at_line_and_column(small_house: Path) -> None:
     assert line[place["region"]["startColumn"] - 1 :].startswith("pitted")
     assert place["artifactLocation"]["uri"] == "house.yaml"
     assert run["tool"]["driver"]["rules"][pitted["ruleIndex"]]["id"] == "rope-pitted"
+
+
+def test_what_a_typical_thing_lends_says_where_it_is_written_and_where_it_is_used(tmp_path: Path) -> None:
+    """Every set that used the chain pointed into its drawing, and nobody could tell which set was meant."""
+    house = dedent(HOUSE).replace("{kind: trim-chain, grade: 80,", "{kind: trim-chain, grade: 43,")
+    found = [Checked(Path("house.yaml"), audited(write_house(tmp_path, house=house), waivers=False))]
+    lines = house.splitlines()
+
+    def at(line: int, column: int) -> str:
+        return lines[line - 1][column - 1 :]
+
+    (run,) = sarif(found)["runs"]
+    told = {path_of(one): one for one in run["results"]}
+    result = told["3 / line 1 / lower / trim-chain"]
+    (used, lent) = (
+        result[name][0]["physicalLocation"]["region"] for name in ("locations", "relatedLocations")
+    )
+    assert at(used["startLine"], used["startColumn"]).startswith("good}]")
+    assert at(lent["startLine"], lent["startColumn"]).startswith("43, attachment")
+    (document,) = json.loads(FORMATS["json"].write(found, AROUND))["houses"]
+    key = f"{result['ruleId']} @ {path_of(result)}"
+    (outcome,) = [one for one in document["outcomes"] if one["key"] == key]
+    assert at(outcome["location"]["line"], outcome["location"]["column"]).startswith("good}]")
+    assert at(outcome["written_at"]["line"], outcome["written_at"]["column"]).startswith("43, attachment")
+
+
+def path_of(result: dict[str, Any]) -> str:
+    """The thing that a result is about."""
+    return str(result["locations"][0]["logicalLocations"][0]["fullyQualifiedName"])
 
 
 def test_sarif_counts_what_cannot_be_told_where_every_reader_sees_it(small_house: Path) -> None:

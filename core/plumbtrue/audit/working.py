@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import cast
 
 from plumbtrue.audit.auditing import Audit
+from plumbtrue.audit.deciding import Whereabouts, whereabouts
 from plumbtrue.audit.outcome import Outcome
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.writing import System
@@ -25,6 +26,8 @@ class OutcomeWorking:
     """Why the rule applies, or does not; nothing where it applies to everything that it is about."""
     requires: tuple[Line, ...]
     """Why what it asks holds or does not; nothing where it was not asked."""
+    place: Whereabouts
+    """Where to look for what decided it."""
     failure: str = ""
     """What went wrong, where the rule itself failed."""
 
@@ -46,9 +49,10 @@ def working_of(outcome: Outcome, audit: Audit, facts: Facts | None = None) -> Ou
         known = facts or Facts(audit.rig, audit.on, audit.further)
         found = workings(rule.understood, Careful(known, outcome.thing))
     except RuleError as error:
-        return OutcomeWorking(rule, (), (), error.what)
+        return OutcomeWorking(rule, (), (), whereabouts(outcome), error.what)
     return OutcomeWorking(
         rule,
         () if found.applies is None else explained(found.applies, system),
         () if found.requires is None else explained(found.requires, system),
+        whereabouts(outcome, found),
     )

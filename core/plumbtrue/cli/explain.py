@@ -72,6 +72,7 @@ def _in_house(asked: str, audit: "Audit") -> Iterator[str]:
             raise click.UsageError(_no_such("fact", name, thing.kind.facts))
         yield from fact_text(thing, fact, facts, cast("System", audit.rig.units))
         return
+    from plumbtrue.audit.working import working_of
     from plumbtrue.reporting.building import working_lines
 
     slug, _, path = asked.partition(" @ ")
@@ -80,7 +81,8 @@ def _in_house(asked: str, audit: "Audit") -> Iterator[str]:
         raise click.UsageError(_no_such("rule", slug, [one.slug for one in audit.rulebook.rules]))
     for outcome in audit.outcomes:
         if outcome.rule == rule.slug and outcome.thing is thing:
-            yield from outcome_text(outcome, working_lines(outcome, audit, facts), audit.rulebook)
+            found = working_of(outcome, audit, facts)
+            yield from outcome_text(outcome, found.place, working_lines(found), audit.rulebook)
             return
     raise click.UsageError(f"the rule {rule.slug} is not about {thing.path}")
 

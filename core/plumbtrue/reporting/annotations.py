@@ -41,7 +41,7 @@ def _of_house(house: Checked, around: Surroundings) -> Iterator[str]:
                 "error", {**place, "title": "cannot be read"}, f"{problem.what}. {problem.instead}"
             )
         return
-    report = report_of(house.audit)
+    report = report_of(house.audit, places=True)
     found = [entry for section in report.sections for matter in section.matters for entry in matter.entries]
     for entry in sorted([*found, *report.undetermined], key=lambda one: one.severity.rank):
         for said in entry.said:

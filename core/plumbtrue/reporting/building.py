@@ -7,22 +7,23 @@ from typing import cast
 
 from plumbtrue import __version__
 from plumbtrue.audit.auditing import Audit
+from plumbtrue.audit.deciding import Whereabouts, whereabouts
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.verdicts import State, Verdict
-from plumbtrue.audit.working import working_of
+from plumbtrue.audit.working import OutcomeWorking, working_of
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Name, Unknown
 from plumbtrue.quantities.writing import System, write_date, write_value
 from plumbtrue.reporting.cards import NOT_KNOWN, Card, card_of
 from plumbtrue.reporting.grouping import (
+    PlaceOf,
     WorkingOf,
     accepted,
     changed,
     changes_by_rule,
     entries,
-    location_of,
     rule_anchor,
     set_anchor,
     set_key,
@@ -68,7 +69,12 @@ _MOST_NAMED = 6
 
 
 def report_of(
-    audit: Audit, *, workings: bool = False, cards: bool = False, every_outcome: bool = False
+    audit: Audit,
+    *,
+    workings: bool = False,
+    cards: bool = False,
+    every_outcome: bool = False,
+    places: bool = False,
 ) -> Report:
     """The report of an audit.
 
@@ -76,13 +82,25 @@ def report_of(
         every_outcome: whether each outcome is listed by itself as well.
         workings: whether each entry carries how its rule came to it; costs a second judgement of each.
         cards: whether each line set carries its figures; costs every computation of the house.
+        places: whether each points at what decided it and not only at its thing; comes with workings and
+            with every outcome, and costs as much as workings do.
     """
     facts = Facts(audit.rig, audit.on, audit.further)
+    found: dict[str, OutcomeWorking] = {}
+
+    def explained(outcome: Outcome) -> OutcomeWorking:
+        if outcome.key not in found:
+            found[outcome.key] = working_of(outcome, audit, facts)
+        return found[outcome.key]
 
     def working(outcome: Outcome) -> tuple[WorkingLine, ...]:
-        return working_lines(outcome, audit, facts) if workings else ()
+        return working_lines(explained(outcome)) if workings else ()
 
-    told = entries((one for one in audit.outcomes if one.result in _TOLD), audit.rulebook, working)
+    def place(outcome: Outcome) -> Whereabouts:
+        asked = places or workings or every_outcome
+        return explained(outcome).place if asked and outcome.result in _TOLD else whereabouts(outcome)
+
+    told = entries((one for one in audit.outcomes if one.result in _TOLD), audit.rulebook, working, place)
     counting = [one for one in told if one.accepted is None or not one.accepted.in_force]
     findings = [one for one in counting if one.result is Result.FINDING]
     standing = tuple(one for one in told if one.accepted is not None and one.accepted.in_force)
@@ -107,7 +125,7 @@ def report_of(
         ),
         sets=tuple(_sets(audit, told, facts, with_cards=cards)),
         house_entries=tuple(one for one in told if not one.set_key),
-        outcomes=tuple(_outcomes(audit, working)) if every_outcome else (),
+        outcomes=tuple(_outcomes(audit, working, place)) if every_outcome else (),
         rules=tuple(_rules(audit)),
         changes=tuple(_change(one) for one in audit.rulebook.changes),
         sources=tuple(_sources(audit)),
@@ -124,9 +142,8 @@ def report_of(
     )
 
 
-def working_lines(outcome: Outcome, audit: Audit, facts: Facts) -> tuple[WorkingLine, ...]:
+def working_lines(found: OutcomeWorking) -> tuple[WorkingLine, ...]:
     """How a rule came to an outcome: first whether it applies, then whether what it asks holds."""
-    found = working_of(outcome, audit, facts)
     lines = [
         WorkingLine(line.depth, line.text, line.origin, "" if line.answer is None else line.answer.value)
         for part in (found.applies, found.requires)
@@ -137,7 +154,7 @@ def working_lines(outcome: Outcome, audit: Audit, facts: Facts) -> tuple[Working
     return tuple(lines)
 
 
-def _outcomes(audit: Audit, working: WorkingOf) -> Iterator[OutcomeReport]:
+def _outcomes(audit: Audit, working: WorkingOf, place: PlaceOf) -> Iterator[OutcomeReport]:
     titles = {key: work.title for key, work in audit.rulebook.works.items()}
     authorities = {rule.slug: authority_in_short(rule, titles) for rule in audit.rulebook.rules}
     for outcome in audit.outcomes:
@@ -156,7 +173,8 @@ def _outcomes(audit: Audit, working: WorkingOf) -> Iterator[OutcomeReport]:
             message=outcome.message,
             remedy=outcome.remedy,
             authority=authorities[outcome.rule],
-            location=location_of(outcome),
+            location=place(outcome).place,
+            written_at=place(outcome).lent_from,
             missing=tuple((one.thing.path, one.fact, one.why) for one in outcome.missing),
             accepted=None if outcome.acceptance is None else accepted(outcome.acceptance),
             working=working(outcome) if outcome.result in _TOLD else (),

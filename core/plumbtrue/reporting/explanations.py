@@ -7,6 +7,7 @@ Each function gives lines of text; what is asked for is found by the command.
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
+from plumbtrue.audit.deciding import Whereabouts
 from plumbtrue.audit.messages import EXPLANATIONS as AUDIT_MESSAGES
 from plumbtrue.audit.outcome import Outcome
 from plumbtrue.documents.figure_messages import EXPLANATIONS as FIGURE_MESSAGES
@@ -16,7 +17,7 @@ from plumbtrue.documents.printable import printable
 from plumbtrue.facts.store import Facts
 from plumbtrue.facts.working_text import working_text
 from plumbtrue.quantities.writing import System
-from plumbtrue.reporting.grouping import changes_by_rule, location_of
+from plumbtrue.reporting.grouping import changes_by_rule
 from plumbtrue.reporting.report import WorkingLine
 from plumbtrue.reporting.text_layout import padded, wrapped
 from plumbtrue.reporting.wording import RESULT_LABELS, SEVERITY_LABELS, authority
@@ -111,7 +112,9 @@ def fact_text(thing: Thing, name: str, facts: Facts, system: System) -> Iterator
         yield from _finding_out(fact, facts.rig.vocabulary)
 
 
-def outcome_text(outcome: Outcome, working: Sequence[WorkingLine], book: RuleBook) -> Iterator[str]:
+def outcome_text(
+    outcome: Outcome, place: Whereabouts, working: Sequence[WorkingLine], book: RuleBook
+) -> Iterator[str]:
     """What a rule said about a thing, and how it came to it."""
     yield printable(f"{outcome.rule} @ {outcome.thing.path}: {RESULT_LABELS[outcome.result].lower()}")
     yield from _entry("says", outcome.message)
@@ -121,7 +124,7 @@ def outcome_text(outcome: Outcome, working: Sequence[WorkingLine], book: RuleBoo
         yield from _entry(
             "missing", f"{missing.fact.replace('_', ' ')} of {missing.thing.path}: {missing.why}"
         )
-    yield from _entry("look at", str(location_of(outcome)))
+    yield from _entry("look at", str(place))
     if outcome.acceptance is not None:
         mark = outcome.acceptance
         yield from _entry("accepted", f"by {mark.by} until {mark.until}: {mark.reason}")

@@ -6,12 +6,13 @@ the deck and the bridge to the grid.
 
 import re
 from collections.abc import Callable, Iterable, Mapping
+from functools import partial
 from typing import Final
 
+from plumbtrue.audit.deciding import Whereabouts
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Acceptance, Outcome, Result
 from plumbtrue.audit.verdicts import line_set_of
-from plumbtrue.documents.place import Place
 from plumbtrue.reporting.places_in_words import name_of, where
 from plumbtrue.reporting.report import Accepted, Entry, Said, WorkingLine
 from plumbtrue.reporting.wording import (
@@ -25,12 +26,15 @@ from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.packs.pack import Change, RuleBook
 
 WorkingOf = Callable[[Outcome], tuple[WorkingLine, ...]]
+PlaceOf = Callable[[Outcome], Whereabouts]
 
 HOUSE: Final = ""
 _FAR_ALONG: Final = 99
 
 
-def entries(outcomes: Iterable[Outcome], book: RuleBook, working: WorkingOf) -> tuple[Entry, ...]:
+def entries(
+    outcomes: Iterable[Outcome], book: RuleBook, working: WorkingOf, place: PlaceOf
+) -> tuple[Entry, ...]:
     """Outcomes as entries, in order of action: the gravest first, set by set as people count, then as one
     walks.
     """
@@ -43,7 +47,7 @@ def entries(outcomes: Iterable[Outcome], book: RuleBook, working: WorkingOf) -> 
     seen: dict[str, int] = {}
     made: list[tuple[tuple[object, ...], Entry]] = []
     for group in grouped.values():
-        entry = _entry(group, book, titles, changes, working, seen)
+        entry = _entry(group, book, titles, changes, partial(_said, working=working, place=place), seen)
         made.append((_order(group[0]), entry))
     return tuple(entry for _, entry in sorted(made, key=lambda pair: pair[0]))
 
@@ -123,14 +127,14 @@ def _entry(
     book: RuleBook,
     titles: dict[str, str],
     changes: Mapping[str, tuple[str, ...]],
-    working: WorkingOf,
+    said_of: Callable[[Iterable[Outcome], Thing | None], Iterable[Said]],
     seen: dict[str, int],
 ) -> Entry:
     first = group[0]
     key = set_key(first.thing)
     rule = book.rule(first.rule)
     assert rule is not None, f"{first.rule} judged and is in no pack"
-    said = tuple(_said(group, line_set_of(first.thing), working))
+    said = tuple(said_of(group, line_set_of(first.thing)))
     anchor = f"finding-{_plain(key) or 'house'}-{_plain(first.rule)}"
     seen[anchor] = seen.get(anchor, 0) + 1
     if seen[anchor] > 1:
@@ -167,7 +171,9 @@ def _entry(
     )
 
 
-def _said(group: Iterable[Outcome], inside: Thing | None, working: WorkingOf) -> Iterable[Said]:
+def _said(
+    group: Iterable[Outcome], inside: Thing | None, *, working: WorkingOf, place: PlaceOf
+) -> Iterable[Said]:
     alike: dict[tuple[str, str, tuple[str, ...]], list[Outcome]] = {}
     for outcome in sorted(group, key=lambda one: natural_order(one.thing.path)):
         reasons = tuple(
@@ -183,7 +189,8 @@ def _said(group: Iterable[Outcome], inside: Thing | None, working: WorkingOf) ->
             remedy=sentence(remedy),
             paths=tuple(thing.path for thing in things),
             missing=reasons,
-            location=location_of(outcomes[0]),
+            location=place(outcomes[0]).place,
+            written_at=place(outcomes[0]).lent_from,
             working=working(outcomes[0]),
         )
 
@@ -205,22 +212,6 @@ def _reason(judged: Thing, thing: Thing, fact: str, why: str) -> str:
             steps.append(line.key)
         return f"{name} of the {' of '.join(steps)}: {why}" if steps else f"{name}: {why}"
     return f"{name} of {where([thing], None)}: {why}"
-
-
-def location_of(outcome: Outcome) -> Place:
-    """Where to look in the file: the first fact that the rule looked at and that somebody wrote for this very
-    thing; else where a typical thing was used; else the thing itself.
-    """
-    lent: Place | None = None
-    for name, _ in outcome.values:
-        recorded = outcome.thing.facts.get(name)
-        if recorded is None:
-            continue
-        if recorded.origin == "written" and recorded.used is None:
-            return recorded.place
-        if lent is None and recorded.used is not None:
-            lent = recorded.used
-    return lent or outcome.thing.place
 
 
 def accepted(acceptance: Acceptance) -> Accepted:

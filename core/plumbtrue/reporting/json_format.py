@@ -180,6 +180,7 @@ def _outcome(one: OutcomeReport) -> dict[str, Any]:
         "remedy": one.remedy,
         "source": one.authority,
         "location": _place(one.location),
+        "written_at": None if one.written_at is None else _place(one.written_at),
         "missing": [{"thing": thing, "fact": fact, "why": why} for thing, fact, why in one.missing],
         "acceptance": None if one.accepted is None else _acceptance(one.accepted),
         "working": _working(one.working),

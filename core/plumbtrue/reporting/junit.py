@@ -106,7 +106,8 @@ def _line(one: OutcomeReport) -> str:
     missing = "; ".join(f"{fact.replace('_', ' ')} of {thing}: {why}" for thing, fact, why in one.missing)
     accepted = f"accepted by {one.accepted.by} until {one.accepted.until}" if one.accepted is not None else ""
     parts = (one.message, one.remedy, missing, accepted)
-    return f"{one.location}: {one.path}: {' '.join(part for part in parts if part)}"
+    lent = f" (written at {one.written_at})" if one.written_at is not None else ""
+    return f"{one.location}{lent}: {one.path}: {' '.join(part for part in parts if part)}"
 
 
 def _fill(case: Element, told: _Case) -> _Case:

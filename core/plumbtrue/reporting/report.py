@@ -36,7 +36,9 @@ class Said:
     missing: tuple[str, ...]
     """What would settle it, in words."""
     location: Place
-    """Where the deciding fact, else the thing, was written."""
+    """Where to look for what decided it: in the set, or in the house."""
+    written_at: Place | None
+    """Where that is written, when a typical thing lends it."""
     working: tuple[WorkingLine, ...] = ()
     """How the rule came to it, for the first of the things; empty where the format shows none."""
 
@@ -109,6 +111,8 @@ class OutcomeReport:
     remedy: str
     authority: str
     location: Place
+    written_at: Place | None
+    """Where what decided it is written, when a typical thing lends it to the place in the set."""
     missing: tuple[tuple[str, str, str], ...]
     """Thing, fact and reason."""
     accepted: Accepted | None

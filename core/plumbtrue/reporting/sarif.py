@@ -119,6 +119,11 @@ def _result(one: OutcomeReport, report: Report, index: dict[str, int]) -> dict[s
         "partialFingerprints": {"ruleAndThing/v1": _fingerprint(report.house, one.key)},
         "properties": {"severity": one.severity.value, "lineSet": one.set_key, "outcome": one.result.value},
     }
+    if one.written_at is not None:
+        lent = "As it is written in a typical thing, which may be used elsewhere too."
+        result["relatedLocations"] = [
+            {"physicalLocation": _physical(one.written_at), "message": {"text": lent}}
+        ]
     if one.accepted is not None and one.accepted.in_force:
         mark = one.accepted
         why = f"{mark.reason} Accepted by {mark.by} until {mark.until}. Meanwhile: {mark.meanwhile}"
