@@ -7,11 +7,13 @@ only "at most". What a house has posted is no limit here: it is what this is hel
 """
 
 from dataclasses import dataclass
+from functools import partial
 from math import inf, isinf
+from typing import TYPE_CHECKING
 
 from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.computed.arbor import plates
-from plumbtrue.facts.computed.hung_batten import HungBatten, hung_batten
+from plumbtrue.facts.computed.hung_batten import HungBatten, Layout, hung_batten
 from plumbtrue.facts.computed.pipe import sections
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.computed.show_balance import house_bricks
@@ -33,6 +35,9 @@ from plumbtrue.quantities.dimension import FORCE, LENGTH
 from plumbtrue.quantities.values import Name
 from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
+
+if TYPE_CHECKING:
+    from plumbtrue.mechanics.capacity import Capacity
 
 _SOURCE = "slender beam on lines that only pull, turned round (derived); limits as recorded"
 _FORMULA = "the least load at which a limit is met"
@@ -61,9 +66,6 @@ def _point(facts: Facts, line_set: Thing) -> Takes:
 
 
 def _takes(facts: Facts, line_set: Thing, *, anywhere: bool) -> Takes:
-    # Imported here, for numpy takes its time to load.
-    from plumbtrue.mechanics.capacity import Capacity, greatest_point_load_anywhere, greatest_uniform_load
-
     hung = facts.kept(line_set, hung_batten)
     known = Gathering(facts)
     known.include(hung.known)
@@ -76,19 +78,11 @@ def _takes(facts: Facts, line_set: Thing, *, anywhere: bool) -> Takes:
     found: list[tuple[Capacity, float | None]] = []
     for worst in (True, False):
         # What goes into both is told once.
-        limits = _limits(known if worst else Gathering(facts), hung, worst=worst)
-        batten = Batten(
-            layout.length,
-            _ANY_STIFFNESS,
-            hung.spread.high if worst else hung.spread.low,
-            splices=tuple(Splice(at, CONTINUOUS) for at in layout.joints),
-        )
-        lines = tuple(Line(at) for at in layout.lines)
-        if anywhere:
-            chart = greatest_point_load_anywhere(batten, lines, limits)
-            answer, at = (chart, None) if isinstance(chart, Refused) else (chart[1], chart[0])
-        else:
-            answer, at = greatest_uniform_load(batten, lines, limits), None
+        limits = tuple(_limits(known if worst else Gathering(facts), hung, worst=worst))
+        spread = hung.spread.high if worst else hung.spread.low
+        # Sets drawn alike take alike, and a chart of places takes long to work out.
+        figures = ("takes", anywhere, layout, spread, limits)
+        answer, at = facts.shared(figures, partial(_greatest, layout, spread, limits, anywhere=anywhere))
         if isinstance(answer, Refused):
             raise Declined(answer.reason)
         found.append((answer, at))
@@ -97,6 +91,22 @@ def _takes(facts: Facts, line_set: Thing, *, anywhere: bool) -> Takes:
     low = least.greatest if least.complete and not known.lacking else 0.0
     reached = tuple((one.name, one.load) for one in least.by_limit if not isinf(one.load))
     return Takes(known, Bounds(min(low, greatest), greatest), least.governs.name, reached, where)
+
+
+def _greatest(
+    layout: Layout, spread: float, limits: tuple[Limit, ...], *, anywhere: bool
+) -> tuple["Capacity | Refused", float | None]:
+    """The greatest load of one kind, and the place [m] that takes least of a single one."""
+    # Imported here, for numpy takes its time to load.
+    from plumbtrue.mechanics.capacity import greatest_point_load_anywhere, greatest_uniform_load
+
+    joints = tuple(Splice(at, CONTINUOUS) for at in layout.joints)
+    batten = Batten(layout.length, _ANY_STIFFNESS, spread, splices=joints)
+    lines = tuple(Line(at) for at in layout.lines)
+    if not anywhere:
+        return greatest_uniform_load(batten, lines, limits), None
+    chart = greatest_point_load_anywhere(batten, lines, limits)
+    return (chart, None) if isinstance(chart, Refused) else (chart[1], chart[0])
 
 
 def _limits(known: Gathering, hung: HungBatten, *, worst: bool) -> list[Limit]:
