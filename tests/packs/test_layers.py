@@ -8,6 +8,7 @@ from textwrap import dedent
 import pytest
 from tests.packs.packs_in_text import CHAIN_GRADE, KEEPER_BOLT, ON, book_of, problems_of, write_pack
 
+from plumbtrue.reporting.grouping import changed
 from plumbtrue.rules.examples.adjusted_rules import try_adjustments
 from plumbtrue.rules.examples.running import try_pack
 from plumbtrue.rules.packs.in_force import parts_in_force
@@ -49,6 +50,20 @@ def keeper_bolt(book: RuleBook) -> Rule:
     rule = book.rule("keeper-bolt-missing")
     assert rule is not None
     return rule
+
+
+@pytest.mark.parametrize(
+    ("value", "said"),
+    [
+        pytest.param("12 in", "house states reach = 12 in too", id="in the same words"),
+        pytest.param("1 ft", "house states reach = 1 ft too", id="in other words"),
+        pytest.param("13 in", "house sets reach from 12 in to 13 in", id="another"),
+    ],
+)
+def test_a_parameter_set_to_what_it_is_reads_as_that(layered: Layered, value: str, said: str) -> None:
+    """A house that writes a limit down so that it stays has changed nothing today."""
+    (change,) = layered(f"- {{rule: keeper-bolt-missing, set: {{reach: {value}}}}}").changes
+    assert changed(change) == said
 
 
 def test_a_parameter_is_set_and_its_origin_kept(layered: Layered) -> None:

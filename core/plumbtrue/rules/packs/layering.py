@@ -242,7 +242,8 @@ class _Layer:
             new = moved(old, written, self._origin, self.problems)
             if new is None or not self._may_move(rule, old, new, name):
                 continue
-            changes.append(self._change(rule, f"parameters.{name.text}", old.text, new.text))
+            change = self._change(rule, f"parameters.{name.text}", old.text, new.text)
+            changes.append(replace(change, moves=new.given != replace(old.given, text=new.given.text)))
             parameters[name.text] = new
             origins[f"parameters.{name.text}"] = self._origin
         return replace(rule, parameters=parameters, origins=origins)

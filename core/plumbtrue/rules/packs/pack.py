@@ -57,6 +57,8 @@ class Change:
     in_force: bool
     """Whether it holds on the date judged: a relaxation past its `until` does not, and the report says so."""
     place: Place
+    moves: bool = True
+    """Whether it changes anything: a house may state a limit that is the same already, so that it stays."""
 
 
 @dataclass(frozen=True, slots=True)
