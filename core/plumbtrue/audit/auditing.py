@@ -177,14 +177,17 @@ def _silenced(outcomes: Sequence[Outcome], book: RuleBook) -> list[Outcome]:
     if not speaking:
         return list(outcomes)
     return [
-        _silent_under(outcome, speaking[outcome.rule]) if outcome.rule in speaking else outcome
+        outcome
+        if outcome.result in _SAYING_NOTHING or outcome.rule not in speaking
+        else _silent_under(outcome, speaking[outcome.rule])
         for outcome in outcomes
     ]
 
 
+_SAYING_NOTHING = (Result.MET, Result.NOT_APPLICABLE, Result.NOT_RUN)
+
+
 def _silent_under(outcome: Outcome, speaking: Mapping[Thing, Outcome]) -> Outcome:
-    if outcome.result not in (Result.FINDING, Result.UNDETERMINED, Result.ERROR):
-        return outcome
     thing: Thing | None = outcome.thing
     while thing is not None:
         over = speaking.get(thing)
