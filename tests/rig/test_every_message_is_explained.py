@@ -12,7 +12,7 @@ from plumbtrue.documents.messages import Explanation
 from plumbtrue.rig.messages import EXPLANATIONS
 
 FOLDER = Path(plumbtrue.rig.__file__).parent
-POSITION = {"say": 1, "Problem": 0}
+POSITION = {"say": 1, "Problem": 0, "problem": 0}
 """Where a call that makes a problem carries its slug."""
 
 

@@ -124,8 +124,7 @@ class Gathering:
         if isinstance(held, Unknown):
             self.lack(thing, name)
             return ()
-        if self.facts.is_unlisted(thing, name):
-            self.lack(thing, name, "not all of them identified")
+        self.lacking.extend(self.facts.unlisted(thing, name))
         if isinstance(held, Absent):
             return ()
         return held if isinstance(held, tuple) else (held,)

@@ -224,9 +224,9 @@ class Facts:
         """Whether something stands in a list that nobody has identified, or the list is shorter than
         stated.
         """
-        return name in thing.unlisted or bool(self._unlisted(thing, name))
+        return name in thing.unlisted or bool(self.unlisted(thing, name))
 
-    def _unlisted(self, thing: Thing, name: str) -> tuple[Missing, ...]:
+    def unlisted(self, thing: Thing, name: str) -> tuple[Missing, ...]:
         """What would tell whether a list is whole; nothing where it is."""
         if name in thing.unlisted:
             return (Missing(thing, name, "not all of them identified"),)
@@ -308,7 +308,7 @@ class Facts:
             case Thing(key=key):
                 return Answer(Name(key), recorded=recorded)
             case tuple():
-                missing = self._unlisted(thing, fact.name)
+                missing = self.unlisted(thing, fact.name)
                 return Answer(Name(", ".join(one.key for one in held)), missing=missing, recorded=recorded)
             case Absent():
                 return Answer(NONE, recorded=recorded)
@@ -427,7 +427,7 @@ class Facts:
 
     def _exact_part(self, thing: Thing, name: str) -> "Exact | _Unsettled":
         held = self.part(thing, name)
-        if isinstance(held, Unknown) or self._unlisted(thing, name):
+        if isinstance(held, Unknown) or self.unlisted(thing, name):
             return _NOT_EXACT
         return None if isinstance(held, Absent) else held
 

@@ -58,6 +58,8 @@ class HungState:
 
     label: str
     pulls: tuple[BeamPull, ...]
+    sure: bool = True
+    """Whether it comes about at all: not where a curtain may gather one way or another."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,24 +162,25 @@ def _on_the_way(
     moved = []
     for item, found in zip(items, of_item, strict=True):
         for panel in found.panels:
-            run = _run(known, line_set, panel)
             weight = next((pull.weight for pull in found.pulls if pull.thing is panel), NOUGHT_OR_MORE)
-            if run is not None:
-                moved.append((item, panel, run, weight))
-    if not moved:
+            moved.append((item, panel, _runs(known, line_set, panel), weight))
+    if not any(runs for _, _, runs, _ in moved):
         return ()
     still = tuple(beam for _, pull, beam in placed if pull.state in ("always", "in"))
     ways = sorted({way for _, panel, _, _ in moved for way in _ways(known, panel)})
+    sure = len(ways) == 1 and all(len(runs) == 1 for _, _, runs, _ in moved)
     states = []
     for way in ways:
-        for step in range(1, TRAVEL_STEPS):
-            share = step / TRAVEL_STEPS
-            drawn = [
-                beam
-                for item, panel, run, weight in moved
-                for beam in run.pulls(item, panel, weight, share, way)
-            ]
-            states.append(HungState(f"{share:.0%} closed, gathering {way}", (*still, *drawn)))
+        for end in (0, -1) if not sure else (0,):
+            for step in range(1, TRAVEL_STEPS):
+                share = step / TRAVEL_STEPS
+                drawn = [
+                    beam
+                    for item, panel, runs, weight in moved
+                    if runs
+                    for beam in runs[end].pulls(item, panel, weight, share, way)
+                ]
+                states.append(HungState(f"{share:.0%} closed, gathering {way}", (*still, *drawn), sure))
     return tuple(states)
 
 
@@ -224,16 +227,17 @@ class _Run:
         )
 
 
-def _run(known: Gathering, line_set: Thing, panel: Thing) -> _Run | None:
+def _runs(known: Gathering, line_set: Thing, panel: Thing) -> tuple[_Run, ...]:
+    """The run of a panel, with its shortest and its longest stack; none where it cannot be told."""
     batten = known.facts.part(line_set, "batten")
     stack, on_stage = stack_of(known, panel), places_of(known.facts, panel, "closed_from")
     if not isinstance(batten, Thing) or stack is None or not on_stage:
-        return None
-    outer, inner, edge = (_middle(from_zero(known, batten, spot)) for spot in (*stack, on_stage[0]))
-    width, length = abs(edge - outer), abs(inner - outer)
-    if not 0 < length < width:
-        return None
-    return _Run(outer, width, length, 1.0 if edge > outer else -1.0)
+        return ()
+    outer, inner, edge = (from_zero(known, batten, spot) for spot in (*stack, on_stage[0]))
+    width = abs(_middle(edge) - _middle(outer))
+    lengths = sorted({abs(inner.low - _middle(outer)), abs(inner.high - _middle(outer))})
+    towards = 1.0 if _middle(edge) > _middle(outer) else -1.0
+    return tuple(_Run(_middle(outer), width, one, towards) for one in lengths if 0 < one < width)
 
 
 def _middle(bounds: Bounds) -> float:

@@ -81,8 +81,12 @@ class _Worst:
     state: str = ""
     at: float | None = None
 
-    def take(self, low: float, high: float, state: str, at: float | None = None) -> None:
-        self.low = max(self.low, low)
+    def take(
+        self, low: float, high: float, state: str, at: float | None = None, *, sure: bool = True
+    ) -> None:
+        """One state's figure. What may not come about says nothing of how great the greatest is at least."""
+        if sure:
+            self.low = max(self.low, low)
         if high > self.high:
             self.high, self.state, self.at = high, state, at
 
@@ -132,17 +136,17 @@ def solve_hung(
         searched = searched or one.searched
         for line in lines:
             low, high = one.pulls[line].low, one.pulls[line].high
-            greatest[line].take(low, high, state.label)
-            least[line].take(-high, -low, state.label)
+            greatest[line].take(low, high, state.label, sure=state.sure)
+            least[line].take(-high, -low, state.label, sure=state.sure)
             if lasting and one.out_of_level:
                 low, high = one.out_of_level[line].low, one.out_of_level[line].high
                 out_high[line].take(low, high, state.label)
                 out_low[line].take(-high, -low, state.label)
         for name, worst in figures.items():
             figure = one.figures[name]
-            worst.take(figure.low, figure.high, state.label, figure.at)
+            worst.take(figure.low, figure.high, state.label, figure.at, sure=state.sure)
         for joint, there in zip(joints, one.joints, strict=True):
-            joint.take(there.low, there.high, state.label)
+            joint.take(there.low, there.high, state.label, sure=state.sure)
         if lasting:
             by_state.append((state.label, tuple(Bounds(p.low, p.high) for p in one.pulls)))
     at_lines = tuple(_at_line(high, low) for high, low in zip(greatest, least, strict=True))
@@ -297,18 +301,20 @@ def _solved(held: HeldBatten, layout: Layout, pulls: Sequence[BeamPull]) -> "_So
     )
     if isinstance(bounds, Refused):
         raise Declined(bounds.reason)
-    corners = _corners(choices, straight.tensions)
+    corners = [*_corners(choices, straight.tensions), *_every_place(choices)]
     settled = settle(held, _effects(held, corners), nothing, tension_only=True)
     if not settled.hangs.all():
         raise Declined("no pull of the lines holds this: the batten tips")
+    least = np.minimum(bounds.least, settled.tensions.min(axis=0))
+    greatest = np.maximum(bounds.greatest, settled.tensions.max(axis=0))
     return _Solved(
         held,
         layout,
         choices,
         straight.tensions,
         straight.kinks,
-        bounds.least,
-        bounds.greatest,
+        least,
+        greatest,
         _Searched(tuple(tuple(one) for one in corners), settled.tensions, settled.kinks, settled.tight),
     )
 
@@ -357,6 +363,19 @@ def _corners(choices: Sequence[_Choice], responses: FloatArray) -> list[list[Loa
                 weight = choice.weight.low if best < len(shares) else choice.weight.high
                 loads.append(_scaled(choice.units[best % len(shares)], weight))
             found.append(loads)
+    return found
+
+
+def _every_place(choices: Sequence[_Choice]) -> list[list[Load]]:
+    """Each pull of which nobody says where it hangs at every place, light and heavy, the others likewise."""
+    found = []
+    for number, choice in enumerate(choices):
+        for unit in choice.units if len(choice.units) > 1 else ():
+            for own in ("low", "high"):
+                for others in ("low", "high"):
+                    loads = [_scaled(one.units[0], getattr(one.weight, others)) for one in choices]
+                    loads[number] = _scaled(unit, getattr(choice.weight, own))
+                    found.append(loads)
     return found
 
 

@@ -232,7 +232,7 @@ def _stated(known: Gathering, item: Thing) -> Iterator[Pull]:
     for unit in _list(known.facts, item, "units"):
         yield from _unit(known, unit)
     for cable in _list(known.facts, item, "cables"):
-        yield _cable(known, item, cable)
+        yield _cable(known, cable)
     for track in _list(known.facts, item, "track"):
         start, end = _reach_of(known, item)
         weight = known.figure(track, "weight", "track", within=NOUGHT_OR_MORE)
@@ -293,28 +293,33 @@ def _unit(known: Gathering, unit: Thing) -> Iterator[Pull]:
         yield Pull(f"{unit.key}, anywhere", unit, weight * number)
 
 
-def _cable(known: Gathering, item: Thing, cable: Thing) -> Pull:
+def _cable(known: Gathering, cable: Thing) -> Pull:
     weight = known.figure(cable, "weight_counted", f"{cable.key} along the pipe", within=NOUGHT_OR_MORE)
-    ends = [*places_of(known.facts, cable, "from"), *places_of(known.facts, cable, "to")]
-    start, end = (ends[0], ends[1]) if len(ends) == 2 else _reach_of(known, item)
-    return Pull(cable.key, cable, weight, start=start, end=end)
+    start, end = places_of(known.facts, cable, "from"), places_of(known.facts, cable, "to")
+    if not (start and end):
+        # A coil of it may hang at one place: nobody says where it runs.
+        known.loose.append(Missing(cable, "from" if not start else "to"))
+        return Pull(f"{cable.key}, anywhere", cable, weight)
+    return Pull(cable.key, cable, weight, start=start[0], end=end[0])
 
 
 def _reach_of(known: Gathering, item: Thing) -> tuple[Spot | None, Spot | None]:
-    """From end to end of a piece: its panels when closed, else its extent."""
-    spots = [
-        spot
-        for panel in _list(known.facts, item, "panels")
-        for name in ("closed_from", "closed_to")
-        for spot in places_of(known.facts, panel, name)
-    ] or [
-        spot
-        for extent in _list(known.facts, item, "extent")
-        for name in ("from", "to")
-        for spot in places_of(known.facts, extent, name)
-    ]
-    if len({spot.from_centre for spot in spots}) != 1:
-        known.loose.append(Missing(item, "extent"))
+    """From end to end of a curtain: its panels when closed; of one without panels its extent."""
+    panels = _list(known.facts, item, "panels")
+    owners, names = (
+        (panels, ("closed_from", "closed_to"))
+        if panels
+        else (
+            _list(known.facts, item, "extent"),
+            ("from", "to"),
+        )
+    )
+    found = [places_of(known.facts, owner, name) for owner in owners for name in names]
+    spots = [spot for places in found for spot in places]
+    if not all(found) or len({spot.from_centre for spot in spots}) != 1:
+        known.loose.append(
+            Missing(item, "panels" if panels else "extent", "where it reaches is not recorded")
+        )
         return None, None
     ordered = sorted(spots, key=lambda spot: spot.distance.low)
     return ordered[0], ordered[-1]
@@ -335,8 +340,8 @@ def _panel(known: Gathering, panel: Thing) -> Iterator[Pull]:
     yield opened if stack is None else replace(opened, start=stack[0], end=stack[1])
 
 
-_STACK_SHARE: Final = 1 / 8
-"""Stack over finished width where nobody measured it (common practice; it is said so)."""
+_STACK_SHARE: Final = Bounds(1 / 12, 1 / 5)
+"""Stack over finished width where nobody measured it: about 1/8 (common practice; it is said so)."""
 
 
 def stack_of(known: Gathering, panel: Thing) -> tuple[Spot, Spot] | None:
@@ -354,9 +359,9 @@ def stack_of(known: Gathering, panel: Thing) -> tuple[Spot, Spot] | None:
         if not off_stage:
             known.loose.append(Missing(panel, "stack_length"))
             return None
-        length = abs(on_stage[0].distance - off_stage[0].distance) * Bounds.exactly(_STACK_SHARE)
+        length = abs(on_stage[0].distance - off_stage[0].distance) * _STACK_SHARE
         known.loose.append(Missing(panel, "stack_length"))
-        known.suppose("a stack that nobody measured is taken as 1/8 of the panel's finished width")
+        known.suppose("a stack that nobody measured is taken as 1/12 to 1/5 of the panel's finished width")
     outer = at[0]
     inward = 1.0 if on_stage[0].distance.low > outer.distance.low else -1.0
     return outer, Spot(outer.from_centre, outer.distance + length * Bounds.exactly(inward))

@@ -622,15 +622,21 @@ def force_sideways(known: Gathering, thing: Thing) -> Answer:
     """Greatest level pull on it at rest, towards one side: legs that pull the other way may hang slack at
     another time, so they are not counted against it.
     """
-    towards: dict[bool, Bounds] = {}
+    towards = {True: NOTHING, False: NOTHING}
     mine = known.facts.value(thing, "across")
     for leg in _legs_to(thing):
         pull = known.figure(leg, "sideways", leg.path, within=NOUGHT_OR_MORE)
-        apex = known.facts.value(known.around(leg, "bridle"), "apex_across")
-        left = isinstance(apex, Spot) and isinstance(mine, Spot) and apex.distance.low > mine.distance.low
-        towards[left] = towards.get(left, NOTHING) + pull
+        bridle = known.around(leg, "bridle")
+        apex = known.facts.value(bridle, "apex_across")
+        if isinstance(apex, Spot) and isinstance(mine, Spot) and apex.from_centre == mine.from_centre:
+            left = apex.distance.low > mine.distance.low
+            towards[left] = towards[left] + pull
+            continue
+        # Nobody says to which side it pulls: to either.
+        known.loose.append(Missing(bridle, "apex_across"))
+        towards = {side: so_far + Bounds(0.0, pull.high) for side, so_far in towards.items()}
     known.settle()
-    sides = list(towards.values()) or [NOTHING]
+    sides = list(towards.values())
     most = Bounds(max(one.low for one in sides), max(one.high for one in sides))
     known.suppose("legs that pull the other way are not counted against it")
     return known.within(most, "bridle-two-leg", "sum of level pulls towards one side", FORCE, _STATICS)
