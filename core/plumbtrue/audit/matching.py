@@ -199,7 +199,8 @@ class _Alike:
 
     def _content_alone(self, thing: Thing) -> Hashable:
         """Content as a sign of identity: only of what has a name of its own, and more than a name."""
-        has_content = len(thing.facts) + len(thing.parts) > 1 + len(thing.kind.keyed_by)
+        holds_things = any(members(thing, fact) for fact in thing.parts)
+        has_content = holds_things or len(thing.facts) > 1 + len(thing.kind.keyed_by)
         return (thing.kind.name, self.content(thing)) if has_content and _own_name(thing) else None
 
     def _by_key(self, before: Sequence[Thing], after: Sequence[Thing]) -> dict[Thing, tuple[Thing, How]]:

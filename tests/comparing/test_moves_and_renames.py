@@ -1,0 +1,148 @@
+"""A thing that goes by another name, or hangs elsewhere, is the same thing still."""
+
+from copy import deepcopy
+from pathlib import Path
+
+import pytest
+from tests.comparing.houses import HOUSE, VOCABULARY, Plain, as_told, read, text_of, told
+
+from plumbtrue.audit.matching import match
+from plumbtrue.audit.rig_changes import rig_changes
+from plumbtrue.rig.laying import lay
+from plumbtrue.rig.reading import read_plot_text, read_rig
+from plumbtrue.rig.rig import Rig
+
+POUND = 4.4482216152605
+"""[N], exactly (NIST SP 811: 0.45359237 kg times 9.80665 m/s2)."""
+
+HOUSE_READ = read(HOUSE)
+
+
+def changed(edit: str, **changes: str) -> Plain:
+    """The house with facts of one set changed."""
+    document = deepcopy(HOUSE)
+    next(one for one in document["line_sets"] if one["number"] == edit).update(changes)
+    return document
+
+
+def test_two_sets_that_take_each_others_number_are_told_by_their_former_keys() -> None:
+    document = deepcopy(HOUSE)
+    first, second, _ = document["line_sets"]
+    first["number"], first["formerly"] = "5", ["3"]
+    second["number"], second["formerly"] = "3", ["5"]
+    found = told(HOUSE_READ, read(document))
+    assert [(one.deed.value, one.said_before, one.said_after) for one in found] == [
+        ("renamed", "3", "5"),
+        ("renamed", "5", "3"),
+    ]
+
+
+def test_a_former_key_that_stands_in_both_revisions_renames_nothing() -> None:
+    old = changed("5", formerly=["4"])  # type: ignore[arg-type]
+    new = deepcopy(old)
+    new["line_sets"].append({**deepcopy(HOUSE["line_sets"][0]), "number": "4", "name": "Another"})
+    assert [as_told(one) for one in told(read(old), read(new))] == [("added", "4", "")]
+
+
+def test_a_set_renumbered_and_changed_is_told_by_its_name_or_its_place() -> None:
+    by_place = changed("8", number="9", name="Legs of the tour", low_trim="5 ft")
+    assert [as_told(one) for one in told(HOUSE_READ, read(by_place))] == [
+        ("renamed", "9", ""),
+        ("changed", "9", "name"),
+        ("changed", "9", "low_trim"),
+    ]
+
+
+def test_a_set_with_nothing_in_common_is_another_set() -> None:
+    other = changed("8", number="9", name="Moon", from_plaster_line="20 ft", low_trim="5 ft")
+    assert [as_told(one) for one in told(HOUSE_READ, read(other))] == [
+        ("added", "9", ""),
+        ("removed", "8", ""),
+    ]
+
+
+def test_where_two_could_be_meant_none_is() -> None:
+    """Two new sets of the same name: it is not guessed which of them was set 8."""
+    document = changed("8", number="9", from_plaster_line="20 ft")
+    document["line_sets"].append(
+        {**deepcopy(document["line_sets"][2]), "number": "10", "from_plaster_line": "21 ft"}
+    )
+    deeds = [as_told(one) for one in told(HOUSE_READ, read(document))]
+    assert deeds == [("added", "9", ""), ("added", "10", ""), ("removed", "8", "")]
+
+
+def test_a_house_split_over_files_is_the_same_house(tmp_path: Path) -> None:
+    whole = tmp_path / "whole.yaml"
+    whole.write_text(text_of(HOUSE), encoding="utf-8")
+    parts = deepcopy(HOUSE)
+    sets = parts.pop("line_sets")
+    (tmp_path / "sets.yaml").write_text(text_of({"line_sets": sets[1:]}), encoding="utf-8")
+    split = tmp_path / "split.yaml"
+    split.write_text(text_of({**parts, "include": ["sets.yaml"], "line_sets": sets[:1]}), encoding="utf-8")
+    assert told(read_rig(whole, VOCABULARY), read_rig(split, VOCABULARY)) == ()
+
+
+PLOT = """\
+plumbtrue: plot/1
+plot:
+  show: An invented show
+  items:
+    - {key: "1", name: border, on: 3, weight: 75 lb, loads: [{from: SR 6'-0", to: SL 6'-0", weight: 75 lb}]}
+    - {key: "2", name: lantern, on: 5, weight: 60 lb, loads: [{at: CL, weight: 60 lb}]}
+    - key: "3"
+      name: legs
+      on: 8
+      weight: 64 lb
+      loads: [{at: SR 6'-0", weight: 32 lb}, {at: SL 6'-0", weight: 32 lb}]
+"""
+
+
+def laid(plot: str, house: Rig = HOUSE_READ) -> Rig:
+    return lay(house, read_plot_text(plot, "show.yaml", VOCABULARY))
+
+
+def test_a_piece_on_another_set_has_moved() -> None:
+    matching = match(laid(PLOT), laid(PLOT.replace("on: 5", "on: 8")))
+    (move,) = rig_changes(matching)
+    assert as_told(move) == ("moved", "plot / item 2", "on")
+    assert move.new is not None
+    on = move.new.references["on"]
+    assert getattr(on, "key", None) == "8"
+
+
+def test_a_renumbered_piece_is_renamed_not_cut_and_new() -> None:
+    found = rig_changes(match(laid(PLOT), laid(PLOT.replace('key: "2"', 'key: "12"'))))
+    assert [as_told(one) for one in found] == [("renamed", "plot / item 12", "")]
+
+
+def test_a_piece_on_a_renumbered_set_has_not_moved() -> None:
+    house = read(changed("5", number="6"))
+    found = rig_changes(match(laid(PLOT), laid(PLOT.replace("on: 5", "on: 6"), house)))
+    assert [as_told(one) for one in found] == [("renamed", "6", "")]
+
+
+def test_loads_in_another_order_are_the_same_and_one_of_them_changed_is_one_change() -> None:
+    turned = PLOT.replace(
+        "[{at: SR 6'-0\", weight: 32 lb}, {at: SL 6'-0\", weight: 32 lb}]",
+        "[{at: SL 6'-0\", weight: 32 lb}, {at: SR 6'-0\", weight: 40 lb}]",
+    )
+    assert turned != PLOT
+    (change,) = rig_changes(match(laid(PLOT), laid(turned)))
+    assert (change.deed.value, change.fact) == ("changed", "weight")
+    assert change.difference is not None
+    assert change.difference.is_exact
+    assert change.difference.low == pytest.approx(8 * POUND)
+
+
+def test_a_plot_in_one_revision_alone_is_one_thing_more() -> None:
+    assert [as_told(one) for one in rig_changes(match(HOUSE_READ, laid(PLOT)))] == [("added", "plot", "")]
+
+
+def test_a_part_that_somebody_looked_for_in_vain_is_told_from_one_that_nobody_wrote() -> None:
+    document = deepcopy(HOUSE)
+    del document["line_sets"][0]["load_tests"]
+    (forgotten,) = told(HOUSE_READ, read(document))
+    document["line_sets"][0]["load_tests"] = "none"
+    (looked_for,) = told(HOUSE_READ, read(document))
+    assert (forgotten.deed, forgotten.after) == (looked_for.deed, None)
+    assert str(looked_for.after) == "none"
