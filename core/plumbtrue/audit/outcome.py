@@ -10,6 +10,8 @@ from plumbtrue.rules.severity import Severity
 
 __all__ = ["Acceptance", "Outcome", "Result"]
 
+_ASKING = (Result.FINDING, Result.UNDETERMINED, Result.ERROR)
+
 
 @dataclass(frozen=True, slots=True)
 class Acceptance:
@@ -55,5 +57,6 @@ class Outcome:
         """Whether it asks for something: an acceptance in force takes that away, expiry or a worse state
         brings it back.
         """
-        accepted = self.acceptance is not None and not (self.acceptance.expired or self.acceptance.worse)
-        return self.result in (Result.FINDING, Result.UNDETERMINED, Result.ERROR) and not accepted
+        if self.result not in _ASKING:
+            return False
+        return self.acceptance is None or self.acceptance.expired or self.acceptance.worse

@@ -64,8 +64,12 @@ class Verdict:
 def line_set_verdicts(line_sets: Iterable[Thing], outcomes: Iterable[Outcome]) -> dict[str, Verdict]:
     """The verdict on each line set, by its key, in the order in which people count them."""
     by_set: dict[Thing, list[Outcome]] = {line_set: [] for line_set in line_sets}
+    # Some ten rules speak of each thing: where it belongs is found once for all of them.
+    places: dict[Thing, Thing | None] = {}
     for outcome in outcomes:
-        line_set = line_set_of(outcome.thing)
+        if outcome.thing not in places:
+            places[outcome.thing] = line_set_of(outcome.thing)
+        line_set = places[outcome.thing]
         if line_set in by_set:
             by_set[line_set].append(outcome)
     return {

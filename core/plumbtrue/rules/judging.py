@@ -8,6 +8,7 @@ asked for.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, replace
+from functools import cached_property
 from typing import Final, get_args
 
 from plumbtrue.facts.answer import Missing
@@ -68,7 +69,11 @@ class Judge:
         applies = rule.understood.applies
         self._applies: Fast | None = None if applies is None else compile_fast(applies)
         self._requires: Fast = compile_fast(rule.understood.requires)
-        self._spoken_of = spoken_of(rule.understood)
+
+    @cached_property
+    def _spoken_of(self) -> dict[str, Meaning]:
+        """Found when the first thing asks for something: most rules of a sound house find nothing."""
+        return spoken_of(self.rule.understood)
 
     def on(self, thing: Thing, facts: Facts) -> Judgement:
         """What the rule says about a thing, with the values that it looked at unless it simply holds."""
