@@ -9,6 +9,7 @@ from plumbtrue.audit.auditing import Audit, audit
 from plumbtrue.audit.house_check import check_house
 from plumbtrue.audit.outcome import Result
 from plumbtrue.audit.verdicts import State
+from plumbtrue.plugins import load_plugins
 from plumbtrue.rig.laying import lay
 from plumbtrue.rig.reading import read_plot_text, read_rig_text
 from plumbtrue.rig.vocabulary_loading import load_vocabulary
@@ -78,7 +79,10 @@ def audited(tmp_path: Path, *, plot: str | None) -> Audit:
     rig = read_rig_text(HOUSE_TEXT, "house.yaml", vocabulary)
     if plot is not None:
         rig = lay(rig, read_plot_text(plot, "plot.yaml", vocabulary))
-    return audit(rig, load_packs(("./small",), tmp_path, vocabulary, on=date(2026, 1, 1)), date(2026, 1, 1))
+    book = load_packs(
+        ("./small",), tmp_path, vocabulary, load_plugins(third_party=False), on=date(2026, 1, 1)
+    )
+    return audit(rig, book, date(2026, 1, 1))
 
 
 def results(found: Audit, rule: str) -> dict[str, Result]:
