@@ -8,11 +8,17 @@ from textwrap import dedent
 import pytest
 from tests.packs.packs_in_text import CHAIN_GRADE, KEEPER_BOLT, ON, book_of, problems_of, write_pack
 
+from plumbtrue.facts.store import Facts
 from plumbtrue.reporting.grouping import changed
+from plumbtrue.rig.reading import read_rig_text
+from plumbtrue.rig.vocabulary_loading import load_vocabulary
 from plumbtrue.rules.examples.adjusted_rules import try_adjustments
 from plumbtrue.rules.examples.running import try_pack
+from plumbtrue.rules.judging import Judgement, carefully
+from plumbtrue.rules.language.careful import Careful
 from plumbtrue.rules.packs.in_force import parts_in_force
 from plumbtrue.rules.packs.pack import RuleBook
+from plumbtrue.rules.result import Result
 from plumbtrue.rules.rule import Rule
 from plumbtrue.rules.severity import Severity
 
@@ -353,3 +359,79 @@ def test_a_rule_in_force_says_which_pack_set_each_part(layered: Layered) -> None
         ("severity", "before-next-use", "house", 1),
     ]
     assert parts[1].origin.place.file == "house/adjustments.yaml"
+
+
+def judged(book: RuleBook, legs: int, keeper_bolt_is: str) -> Judgement:
+    """What the rule about keeper bolts says of one chain."""
+    rig = read_rig_text(
+        f"plumbtrue: rig/1\nhouse: {{name: test house}}\nline_sets: [{{number: 14, lift_lines: [{{mark: 1, lower: "
+        f"[{{part: trim-chain, attachment: wrap, distance_to_pipe_end: 9 in, legs: {legs}, "
+        f"keeper_bolt: {keeper_bolt_is}}}]}}]}}]",
+        "house.yaml",
+        load_vocabulary(),
+    )
+    (chain,) = (thing for thing in rig.house.below() if thing.kind.name == "trim_chain")
+    return carefully(keeper_bolt(book), Careful(Facts(rig, ON), chain))
+
+
+ASKED = "tighten: {also_require: legs = 2}"
+IN_WORDS = "finding: 'Legs of the chain: {legs}.', remedy: Hang it by both legs."
+
+
+@pytest.mark.parametrize(
+    ("adjustment", "legs", "bolt", "finding", "remedy"),
+    [
+        pytest.param(
+            ASKED,
+            1,
+            "fitted",
+            "house asks as well that legs = 2, and that does not hold.",
+            "Meet what house asks as well: legs = 2.",
+            id="in the words of the clause",
+        ),
+        pytest.param(
+            f"{ASKED}, {IN_WORDS}",
+            1,
+            "fitted",
+            "Legs of the chain: 1. Asked as well by house.",
+            "Hang it by both legs.",
+            id="in words of its own",
+        ),
+        pytest.param(
+            f"{ASKED}, {IN_WORDS}",
+            2,
+            "none",
+            "The wrap sits 9 in from the end of the pipe and has no keeper bolt.",
+            "Fit a bolt through the two chain legs just above the pipe.",
+            id="only what the rule asked already",
+        ),
+        pytest.param(
+            f"{ASKED}, {IN_WORDS}",
+            1,
+            "none",
+            "The wrap sits 9 in from the end of the pipe and has no keeper bolt. Legs of the chain: 1. Asked as "
+            "well by house.",
+            "Fit a bolt through the two chain legs just above the pipe. Hang it by both legs.",
+            id="both",
+        ),
+    ],
+)
+def test_a_finding_of_an_added_demand_says_what_was_added_and_by_whom(
+    layered: Layered, adjustment: str, legs: int, bolt: str, finding: str, remedy: str
+) -> None:
+    """A chain with its bolt fitted was told to have none, since another pack asked for two legs."""
+    found = judged(layered(f"- {{rule: keeper-bolt-missing, {adjustment}}}"), legs, bolt)
+    assert (found.result, found.message, found.remedy) == (Result.FINDING, finding, remedy)
+
+
+def test_words_of_an_added_demand_are_checked_when_the_pack_is_loaded(refused: Callable[[str], str]) -> None:
+    said = refused(f"- {{rule: keeper-bolt-missing, {ASKED}, finding: 'Legs: {{leggs}}.'}}")
+    assert "leggs" in said
+    assert said.endswith("write legs")
+
+
+def test_words_without_an_added_demand_are_refused(refused: Callable[[str], str]) -> None:
+    assert refused("- {rule: keeper-bolt-missing, tighten: {reach: 18 in}, finding: Too near.}") == (
+        "adjustment-part: finding belongs to also_require, which is not written; write also_require under tighten, or "
+        "leave finding out"
+    )

@@ -108,6 +108,9 @@ def test_rules(was: str, becomes: str, fine: bool | None) -> None:
         ("relax: {severity: advisory}", "set: {reach: 1 ft}, until: 2026-05-01", False),
         ("2026-01-01", "1.1.2026", False),
         ("reason: x", "reasons: x", False),
+        ("relax: {severity: advisory}", "tighten: {also_require: wraps = 2}, finding: x, remedy: y", True),
+        ("relax: {severity: advisory}", "tighten: {severity: advisory}, finding: x", False),
+        ("relax: {severity: advisory}", "set: {reach: 1 ft}, remedy: x", False),
     ],
 )
 def test_adjustments(was: str, becomes: str, fine: bool) -> None:

@@ -91,6 +91,9 @@ def rule_text(rule: Rule, book: RuleBook) -> Iterator[str]:
 def _clauses(head: str, clauses: Sequence[Clause], rule: Rule) -> Iterator[str]:
     for clause in clauses:
         yield from _entry(head, f"{' '.join(clause.text.split())}{_by(clause.origin, rule)}")
+        for word, written in (("finding", clause.finding), ("remedy", clause.remedy)):
+            if written is not None:
+                yield from _entry(f"{word} of that", written.text)
 
 
 def _by(origin: Origin | None, rule: Rule) -> str:

@@ -111,8 +111,35 @@ def carefully(rule: Rule, careful: Careful, system: System = "us") -> Judgement:
             message = "it cannot be told whether this holds"
             return Judgement(Result.UNDETERMINED, message, missing=found.requires.missing)
         case Truth.FAILS:
-            finding = fill(understood.finding, careful, system)
-            return Judgement(Result.FINDING, finding, fill(understood.remedy, careful, system))
+            return _found(understood, careful, system)
+
+
+def _found(understood: Understood, careful: Careful, system: System) -> Judgement:
+    """What was found: of the rule's own demand in its words, of what a later pack added in those of that pack."""
+    findings: list[str] = []
+    remedies: list[str] = []
+    if not understood.added or _fails(understood.own, careful):
+        findings.append(fill(understood.finding, careful, system))
+        remedies.append(fill(understood.remedy, careful, system))
+    for one in understood.added:
+        if not _fails(one.meaning, careful):
+            continue
+        if one.finding is None:
+            findings.append(f"{one.pack} asks as well that {one.text}, and that does not hold.")
+        else:
+            findings.append(f"{fill(one.finding, careful, system)} Asked as well by {one.pack}.")
+        if one.remedy is None:
+            remedies.append(f"Meet what {one.pack} asks as well: {one.text}.")
+        else:
+            remedies.append(fill(one.remedy, careful, system))
+    return Judgement(Result.FINDING, " ".join(findings), " ".join(remedies))
+
+
+def _fails(demand: Meaning, careful: Careful) -> bool:
+    try:
+        return careful.found(demand).truth is Truth.FAILS
+    except RuleError:
+        return False  # Another demand settled it; this one has no answer.
 
 
 def workings(understood: Understood, careful: Careful) -> Workings:

@@ -36,6 +36,21 @@ class Clause:
     text: str
     expression: Expression
     origin: Origin
+    finding: Scalar | None = None
+    remedy: Scalar | None = None
+    """Of a demand that a later pack added: what is found and what to do where it is not met, in its words."""
+
+
+@dataclass(frozen=True, slots=True)
+class AddedDemand:
+    """What a later pack asks beside what the rule asked already."""
+
+    meaning: Meaning
+    text: str
+    """As written."""
+    pack: str
+    finding: Text | None
+    remedy: Text | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +65,10 @@ class Understood:
     requires: Meaning
     finding: Text
     remedy: Text
+    own: Meaning
+    """The part of `requires` that the rule asks by itself."""
+    added: tuple[AddedDemand, ...] = ()
+    """The rest of it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -57,6 +57,7 @@ def _read_adjustment(item: Node, pack: str, problems: list[Problem]) -> Adjustme
             "only what is relaxed or retired runs out",
             "leave until out",
         )
+    finding, remedy = form.scalar("finding"), form.scalar("remedy")
     form.finish()
     if rule is None or way is None:
         return None
@@ -64,6 +65,8 @@ def _read_adjustment(item: Node, pack: str, problems: list[Problem]) -> Adjustme
         _check_retire(form)
     written = None if way == "retire" else form.mapping(way)
     parts = _parts(written, way, problems)
+    if "also_require" not in parts:
+        _refuse_words(form)
     return Adjustment(
         rule,
         way,
@@ -72,6 +75,8 @@ def _read_adjustment(item: Node, pack: str, problems: list[Problem]) -> Adjustme
         parts.get("also_require"),
         parts.get("also_when"),
         parts.get("unless"),
+        finding,
+        remedy,
         reason,
         decided_by,
         decided_on,
@@ -95,6 +100,16 @@ def _check_retire(form: Form) -> None:
         form.problem(
             "word-not-permitted", written.place, f"retire is not {written.text}", "write retire: true"
         )
+
+
+def _refuse_words(form: Form) -> None:
+    """What is found where a rule's own demand is not met is for the rule to say."""
+    for word in ("finding", "remedy"):
+        key = form.node.key(word)
+        if key is not None:
+            what = f"{word} belongs to also_require, which is not written"
+            instead = f"write also_require under tighten, or leave {word} out"
+            form.problem("adjustment-part", key.place, what, instead, length=len(word))
 
 
 def _parts(written: Mapping | None, way: Way, problems: list[Problem]) -> dict[str, Scalar]:

@@ -279,6 +279,7 @@ class _Layer:
     def _with_clauses(self, rule: Rule, changes: list[Change]) -> Rule:
         adjustment = self.adjustment
         if (clause := self._clause(adjustment.also_require)) is not None:
+            clause = replace(clause, finding=adjustment.finding, remedy=adjustment.remedy)
             changes.append(
                 self._change(rule, "require", _texts(rule.require), _texts((*rule.require, clause)))
             )

@@ -21,7 +21,7 @@ EXPLANATIONS: tuple[Explanation, ...] = (
     ),
     Explanation(
         "adjustment-part",
-        "An adjustment names a part of the rule that its way of changing does not reach.",
+        "An adjustment names a part of the rule that its way of changing does not reach, or words for no demand.",
         "What a rule asks is never replaced: it gains a demand, or cases that it leaves alone.",
         "Write also_require or also_when under tighten, unless under relax.",
     ),

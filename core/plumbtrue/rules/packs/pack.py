@@ -31,6 +31,9 @@ class Adjustment:
     also_require: Scalar | None
     also_when: Scalar | None
     unless: Scalar | None
+    finding: Scalar | None
+    remedy: Scalar | None
+    """What to say where `also_require` is not met; nothing for a sentence that names it."""
     reason: str
     decided_by: str
     decided_on: date | None

@@ -19,7 +19,7 @@ from plumbtrue.rules.language.scope import Scope
 from plumbtrue.rules.language.texts import Text, read_text
 from plumbtrue.rules.language.value_types import CLAIM
 from plumbtrue.rules.packs.tables import PackTable
-from plumbtrue.rules.rule import Clause, Origin, Parameter, Understood
+from plumbtrue.rules.rule import AddedDemand, Clause, Origin, Parameter, Understood
 
 
 class Written(Protocol):
@@ -87,12 +87,14 @@ def understand(written: Written, around: Surroundings, problems: list[Problem]) 
     applies = _applies(when, also_when, unless)
     # After `when: this is swage_sleeve`, what must hold may name the facts of a sleeve.
     inner = scope if applies is None else scope.where(applies)
-    require = _claims(written.require, inner, problems)
+    own = _claims([clause for clause in written.require if clause.origin.how == "rule"], inner, problems)
+    added = _added([clause for clause in written.require if clause.origin.how != "rule"], inner, problems)
     finding = _text(written.finding, inner, problems)
     remedy = _text(written.remedy, inner, problems)
     if len(problems) > noted or finding is None or remedy is None:
         return None
-    return Understood(inner, applies, _all(require), finding, remedy)
+    requires = _all((*own, *(one.meaning for one in added)))
+    return Understood(inner, applies, requires, finding, remedy, _all(own), added)
 
 
 def _claims(clauses: Sequence[Clause], scope: Scope, problems: list[Problem]) -> tuple[Meaning, ...]:
@@ -103,6 +105,21 @@ def _claims(clauses: Sequence[Clause], scope: Scope, problems: list[Problem]) ->
         if checked.meaning is not None:
             meanings.append(checked.meaning)
     return tuple(meanings)
+
+
+def _added(clauses: Sequence[Clause], scope: Scope, problems: list[Problem]) -> tuple[AddedDemand, ...]:
+    """What later packs ask beside it, each with its own words where it has any."""
+    added: list[AddedDemand] = []
+    for clause in clauses:
+        words = [
+            None if one is None else _text(one, scope, problems) for one in (clause.finding, clause.remedy)
+        ]
+        said = " ".join(clause.text.split())
+        added += [
+            AddedDemand(meaning, said, clause.origin.pack, *words)
+            for meaning in _claims([clause], scope, problems)
+        ]
+    return tuple(added)
 
 
 def _text(written: Scalar, scope: Scope, problems: list[Problem]) -> Text | None:
