@@ -152,7 +152,7 @@ class _History:
     def _files(self, commit: str, around: str) -> dict[str, str]:
         """Plain files of a folder and below, by their path in it, with the name of their content."""
         try:
-            listed = self._git("ls-tree", "-r", "-z", "-l", f"{commit}:{around}")
+            listed = self._git("ls-tree", "-r", "-z", "-l", "--full-tree", f"{commit}:{around}")
         except CannotRead:
             return {}
         files: dict[str, str] = {}
