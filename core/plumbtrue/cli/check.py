@@ -68,6 +68,11 @@ _GATES: Final = ("out-of-service", "before-next-use", "next-maintenance", "advis
     "--jobs", default=1, show_default=True, type=click.IntRange(1), metavar="N", help="Houses at a time."
 )
 @click.option(
+    "--advice",
+    is_flag=True,
+    help="With a plot: the number that would settle an item, and where else it would hang. Takes its time.",
+)
+@click.option(
     "--width", type=click.IntRange(40), metavar="N", help="Columns of text.  [default: the terminal's]"
 )
 def check(
@@ -82,6 +87,7 @@ def check(
     jobs: int,
     plot: str | None,
     asked: tuple[str, ...],
+    advice: bool,
     width: int | None,
 ) -> None:
     """Check houses against their rule packs.
@@ -111,7 +117,7 @@ def check(
     houses = list(checked(files, wanted))
     for house in houses:
         _tell_what_is_wrong(house)
-    around = Surroundings(day, Severity(gate), *terminal_of(width, output))
+    around = Surroundings(day, Severity(gate), *terminal_of(width, output), advice)
     if output is not None and Path(output).is_dir():
         _put_pages(houses, around, format_name, Path(output))
     else:

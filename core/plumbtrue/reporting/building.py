@@ -16,6 +16,7 @@ from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Name, Unknown
 from plumbtrue.quantities.writing import System, write_date, write_value
+from plumbtrue.reporting.advising import advice_of
 from plumbtrue.reporting.cards import NOT_KNOWN, Card, card_of
 from plumbtrue.reporting.grouping import (
     PlaceOf,
@@ -47,6 +48,7 @@ from plumbtrue.reporting.report import (
     Unlooked,
     WorkingLine,
 )
+from plumbtrue.reporting.showing import show_of
 from plumbtrue.reporting.wording import (
     CAUTIONS,
     SEVERITY_LABELS,
@@ -75,6 +77,7 @@ def report_of(
     cards: bool = False,
     every_outcome: bool = False,
     places: bool = False,
+    advice: bool = False,
 ) -> Report:
     """The report of an audit.
 
@@ -84,6 +87,8 @@ def report_of(
         cards: whether each line set carries its figures; costs every computation of the house.
         places: whether each points at what decided it and not only at its thing; comes with workings and
             with every outcome, and costs as much as workings do.
+        advice: whether each piece of a plot carries the number that would settle it and where else it would
+            hang; costs many judgements of each.
     """
     facts = Facts(audit.rig, audit.on, audit.further)
     found: dict[str, OutcomeWorking] = {}
@@ -139,6 +144,7 @@ def report_of(
             f"{one.where}: {one.what}" + (f"; {one.instead}" if one.instead else "") for one in audit.problems
         ),
         cautions=CAUTIONS,
+        show=show_of(audit, facts, advice_of(audit) if advice else None),
     )
 
 

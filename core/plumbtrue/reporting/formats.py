@@ -26,6 +26,8 @@ class Surroundings:
     colour: bool = False
     signs: bool = True
     """Whether signs beyond ASCII can be shown."""
+    advice: bool = False
+    """Whether pieces of a plot carry what would settle them."""
 
 
 Write = Callable[[Sequence[Checked], Surroundings], str]

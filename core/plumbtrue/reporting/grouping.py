@@ -177,7 +177,9 @@ def _said(
     alike: dict[tuple[str, str, tuple[str, ...]], list[Outcome]] = {}
     for outcome in sorted(group, key=lambda one: natural_order(one.thing.path)):
         reasons = tuple(
-            dict.fromkeys(_reason(outcome.thing, one.thing, one.fact, one.why) for one in outcome.missing)
+            dict.fromkeys(
+                missing_in_words(outcome.thing, one.thing, one.fact, one.why) for one in outcome.missing
+            )
         )
         alike.setdefault((outcome.message, outcome.remedy, reasons), []).append(outcome)
     for (message, remedy, reasons), outcomes in alike.items():
@@ -195,7 +197,7 @@ def _said(
         )
 
 
-def _reason(judged: Thing, thing: Thing, fact: str, why: str) -> str:
+def missing_in_words(judged: Thing, thing: Thing, fact: str, why: str) -> str:
     """What is missing, seen from the thing that was judged."""
     name = fact.replace("_", " ")
     if thing is judged:

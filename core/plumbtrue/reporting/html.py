@@ -19,6 +19,7 @@ from plumbtrue.reporting import figures
 from plumbtrue.reporting.building import report_of
 from plumbtrue.reporting.formats import Surroundings, not_read
 from plumbtrue.reporting.report import Report
+from plumbtrue.reporting.show_across import across
 from plumbtrue.reporting.wording import CAUTIONS
 
 _DEEPEST: Final = 9
@@ -28,7 +29,7 @@ _DEEPEST: Final = 9
 def written(houses: Sequence[Checked], around: Surroundings) -> str:
     """The house of a run as a page; of several an overview, since each page is for one house."""
     if len(houses) == 1 and houses[0].audit is not None:
-        return html(report_of(houses[0].audit, workings=True, cards=True))
+        return html(report_of(houses[0].audit, workings=True, cards=True, advice=around.advice))
     return _overview(houses, around, {})
 
 
@@ -36,7 +37,7 @@ def pages(houses: Sequence[Checked], around: Surroundings) -> dict[str, str]:
     """A page for each house, and an overview that leads to them, by the names of their files."""
     names = _names(houses)
     found = {
-        names[place]: html(report_of(house.audit, workings=True, cards=True))
+        names[place]: html(report_of(house.audit, workings=True, cards=True, advice=around.advice))
         for place, house in enumerate(houses)
         if house.audit is not None
     }
@@ -73,7 +74,9 @@ def _overview(houses: Sequence[Checked], around: Surroundings, links: Mapping[in
         else (str(house.path), None, not_read(house), "")
         for house in sorted(houses, key=_urgency)
     ]
-    return page("index.html.j2", houses=rows, on=around.on.isoformat(), cautions=CAUTIONS)
+    return page(
+        "index.html.j2", houses=rows, on=around.on.isoformat(), cautions=CAUTIONS, table=across(houses)
+    )
 
 
 def _urgency(house: Checked) -> tuple[int, int, str]:

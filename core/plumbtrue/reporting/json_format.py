@@ -26,6 +26,7 @@ from plumbtrue.reporting.report import (
     Unlooked,
     WorkingLine,
 )
+from plumbtrue.reporting.show_report import ShowReason, ShowReport
 from plumbtrue.reporting.wording import CAUTIONS
 
 FORM: Final = "audit/1"
@@ -48,12 +49,14 @@ def document(houses: Sequence[Checked], around: Surroundings) -> dict[str, Any]:
         "on": around.on.isoformat(),
         "gate": around.gate.value,
         "exit_status": int(together(statuses)),
-        "houses": [_house(house, int(status)) for house, status in zip(houses, statuses, strict=True)],
+        "houses": [
+            _house(house, int(status), around) for house, status in zip(houses, statuses, strict=True)
+        ],
         "cautions": list(CAUTIONS),
     }
 
 
-def _house(house: Checked, status: int) -> dict[str, Any]:
+def _house(house: Checked, status: int, around: Surroundings) -> dict[str, Any]:
     if house.audit is None:
         failure = house.failure or CannotRead(())
         problems = [
@@ -61,7 +64,7 @@ def _house(house: Checked, status: int) -> dict[str, Any]:
             for one in failure.problems
         ]
         return {"file": str(house.path), "read": False, "exit_status": status, "problems": problems}
-    report = report_of(house.audit, workings=True, cards=True, every_outcome=True)
+    report = report_of(house.audit, advice=around.advice, workings=True, cards=True, every_outcome=True)
     problems = [
         {"slug": one.slug, "location": _place(one.where), "what": one.what, "instead": one.instead}
         for one in house.audit.problems
@@ -74,6 +77,7 @@ def _house(house: Checked, status: int) -> dict[str, Any]:
         "house": report.house,
         "owner": report.owner,
         "headline": _headline(report),
+        **({} if report.show is None else {"show": _show(report.show)}),
         "line_sets": [_line_set(one) for one in report.sets],
         "outcomes": [_outcome(one) for one in report.outcomes],
         "questions": [_question(one) for one in report.questions],
@@ -138,6 +142,34 @@ def _headline(report: Report) -> dict[str, Any]:
             for line in report.headline.lines
         ],
         "notes": list(report.headline.notes),
+    }
+
+
+def _show(show: ShowReport) -> dict[str, Any]:
+    return {
+        "title": show.title,
+        "sentence": show.sentence,
+        "items": [
+            {
+                "key": one.key,
+                "name": one.name,
+                "on": one.on,
+                "state": one.state.value,
+                "reasons": [_show_reason(reason) for reason in one.reasons],
+                "advice": list(one.advice),
+            }
+            for one in show.items
+        ],
+        "whole": [_show_reason(reason) for reason in show.whole],
+    }
+
+
+def _show_reason(reason: ShowReason) -> dict[str, Any]:
+    return {
+        "rule": reason.rule or None,
+        "by_when": reason.by_when or None,
+        "text": reason.text,
+        "remedy": reason.remedy,
     }
 
 

@@ -1,30 +1,30 @@
 """The report as Markdown, for mail and reviews; it reads well raw.
 
-Text of the house is taken apart from markup by a backslash before every sign that could be markup, and no
-line of it can begin anything.
+Text of the house goes through `markdown_text`, so that nothing in it is markup.
 """
 
-import re
 from collections.abc import Iterator, Sequence
-from typing import Final
 
 from plumbtrue.audit.house_check import Checked
-from plumbtrue.documents.printable import printable
 from plumbtrue.reporting.building import report_of
 from plumbtrue.reporting.formats import Surroundings, not_read
+from plumbtrue.reporting.markdown_text import escaped as escaped
 from plumbtrue.reporting.report import Entry, HeadlineLine, Matter, Question, Report, Section
+from plumbtrue.reporting.show_across import across
+from plumbtrue.reporting.show_markdown import show_markdown, table_markdown
 from plumbtrue.reporting.wording import counted, listed, marks
-
-_MARKUP: Final = re.compile(r"([\\`*_\[\]<>#|~$&!])")
-_AT_BEGINNING: Final = re.compile(r"^(\d+)([.)])(?=\s|$)|^([-+=])")
-_ADDRESS: Final = re.compile(r"(?i)\b(https?|ftp|mailto)(:)|(\bwww)(\.)|(@)")
 
 
 def written(houses: Sequence[Checked], around: Surroundings) -> str:
     """The houses of a run, one after another."""
-    return "\n---\n\n".join(
-        markdown(report_of(house.audit)) if house.audit is not None else _not_read(house) for house in houses
-    )
+    parts = [
+        markdown(report_of(house.audit, advice=around.advice))
+        if house.audit is not None
+        else _not_read(house)
+        for house in houses
+    ]
+    table = across(houses)
+    return "\n---\n\n".join([table_markdown(table), *parts] if table is not None else parts)
 
 
 def _not_read(house: Checked) -> str:
@@ -37,30 +37,11 @@ def markdown(report: Report) -> str:
     return "\n".join(_lines(report)) + "\n"
 
 
-def escaped(text: str) -> str:
-    """Text that shows as it is written, whatever stands in it, on one line.
-
-    >>> escaped("a | b <script>*")
-    'a \\\\| b \\\\<script\\\\>\\\\*'
-    """
-    plain = " ".join(printable(text).split())
-    marked = _MARKUP.sub(r"\\\1", plain)
-    marked = _ADDRESS.sub(lambda found: _apart(found), marked)
-    return _AT_BEGINNING.sub(lambda found: f"{found[1] or ''}\\{found[2] or found[3]}", marked)
-
-
-def _apart(found: re.Match[str]) -> str:
-    """An address spelled so that no reader makes a link of it: the report links to nothing outside."""
-    if found[5]:
-        return "&#64;"
-    word, sign = (found[1], found[2]) if found[1] else (found[3], found[4])
-    return f"{word}&#{ord(sign)};"
-
-
 def _lines(report: Report) -> Iterator[str]:
     yield f"# {escaped(report.house)}, as of {escaped(report.on)}"
     yield ""
     yield from _headline(report)
+    yield from show_markdown(report.show)
     for section in report.sections:
         yield from _section(section)
     yield from _questions(report)

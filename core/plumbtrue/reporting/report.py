@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from plumbtrue.audit.verdicts import State
 from plumbtrue.documents.place import Place
 from plumbtrue.reporting.cards import Card
+from plumbtrue.reporting.show_report import ShowReport
 from plumbtrue.rules.result import Result
 from plumbtrue.rules.severity import Severity
 
@@ -352,3 +353,5 @@ class Report:
     problems: tuple[str, ...]
     """Waivers that match nothing, and the like."""
     cautions: tuple[str, ...]
+    show: ShowReport | None = None
+    """What a plot laid over the house comes to, item by item; nothing where none was laid."""

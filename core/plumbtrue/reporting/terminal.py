@@ -15,6 +15,8 @@ from plumbtrue.reporting.building import report_of
 from plumbtrue.reporting.formats import Surroundings
 from plumbtrue.reporting.headline import headline
 from plumbtrue.reporting.report import Entry, HeadlineLine, Matter, Question, Report, Section
+from plumbtrue.reporting.show_across import across
+from plumbtrue.reporting.show_text import show_lines, table_lines
 from plumbtrue.reporting.text_layout import padded, wrapped
 from plumbtrue.reporting.wording import counted, listed, marks
 from plumbtrue.rules.severity import Severity
@@ -57,7 +59,7 @@ def written(houses: Sequence[Checked], around: Surroundings) -> str:
     Why a house could not be read stands on standard error, with the lines it is about.
     """
     parts = [
-        terminal(report_of(house.audit), width=around.width, colour=around.colour)
+        terminal(report_of(house.audit, advice=around.advice), width=around.width, colour=around.colour)
         for house in houses
         if house.audit is not None
     ]
@@ -76,6 +78,7 @@ def _overview(houses: Sequence[Checked], around: Surroundings) -> str:
         else:
             told = headline(house.audit).sentence
             lines += wrapped(f"{house.path}: {told}", around.width, "  ", "    ")
+    lines += table_lines(across(houses), around.width)
     return "\n".join(lines) + "\n"
 
 
@@ -109,6 +112,7 @@ def _coloured(text: str, kind: str) -> str:
 
 def _lines(report: Report, columns: int) -> Iterator[_Line]:
     yield from _head(report, columns)
+    yield from (_Line(*line) for line in show_lines(report.show, columns))
     cited: set[str] = set()
     for section in report.sections:
         yield from _section(section, columns, cited)

@@ -1,0 +1,78 @@
+"""A show, item by item, as every format prints it: sorted, counted and worded. Made by
+`plumbtrue.reporting.showing`.
+"""
+
+from dataclasses import dataclass
+
+from plumbtrue.audit.item_verdicts import ItemState
+
+
+@dataclass(frozen=True, slots=True)
+class ShowReason:
+    """One thing that stands against a piece, or against the whole plot."""
+
+    text: str
+    remedy: str
+    rule: str
+    """Slug of the rule that says so; empty for what no rule says."""
+    rule_anchor: str
+    by_when: str
+    """`out of service`, `before the next use`, `cannot be told`."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShowItem:
+    """One piece."""
+
+    key: str
+    anchor: str
+    name: str
+    title: str
+    """`11, lighthouse lantern`."""
+    on: str
+    """`set 14`, `lantern truss`, `the deck`, `nobody says where`."""
+    set_anchor: str
+    """Of its set's card; empty where it hangs on none."""
+    state: ItemState
+    label: str
+    sign: str
+    css: str
+    why: str
+    """In one line."""
+    reasons: tuple[ShowReason, ...]
+    behind: str
+    """How much else was found on a piece that does not hang, in words; told in the report itself."""
+    remarks: str
+    advice: tuple[str, ...]
+    """The number that would settle it, and where else it would hang; only where that was asked for."""
+
+
+@dataclass(frozen=True, slots=True)
+class ShowLine:
+    """How many pieces are in a state, and which."""
+
+    state: ItemState
+    label: str
+    sign: str
+    css: str
+    meaning: str
+    items: tuple[tuple[str, str], ...]
+    """Key and anchor of each."""
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShowReport:
+    """What a plot laid over the house comes to."""
+
+    title: str
+    """`The Tin Meridian, revision A`."""
+    lines: tuple[ShowLine, ...]
+    sentence: str
+    """The same in one paragraph, to be read aloud."""
+    items: tuple[ShowItem, ...]
+    """As people count them."""
+    gravest_first: tuple[ShowItem, ...]
+    """Those that do not hang as asked, the gravest first."""
+    whole: tuple[ShowReason, ...]
+    """What concerns no single piece."""

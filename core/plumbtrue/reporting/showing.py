@@ -1,0 +1,284 @@
+"""From an audit with a plot to the show, item by item: which pieces hang as asked, and what stands against the
+others.
+
+Of a piece that does not hang only what stops it is told; whatever else was found on it is counted behind the
+stop, and told in the report.
+"""
+
+from collections.abc import Callable, Iterable, Iterator
+from typing import Final
+
+from plumbtrue.audit.auditing import Audit
+from plumbtrue.audit.item_verdicts import (
+    ItemState,
+    ItemVerdict,
+    People,
+    behind_set,
+    item_verdicts,
+    whole_matters,
+)
+from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.audit.verdicts import State
+from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.values import Name
+from plumbtrue.reporting.grouping import missing_in_words, rule_anchor, set_anchor
+from plumbtrue.reporting.places_in_words import name_of, where
+from plumbtrue.reporting.show_report import ShowItem, ShowLine, ShowReason, ShowReport
+from plumbtrue.reporting.wording import (
+    STATE_LABELS,
+    STATE_SIGNS,
+    counted,
+    listed,
+    marks,
+    sentence,
+)
+from plumbtrue.rig.laying import DECK
+from plumbtrue.rig.thing import Thing
+from plumbtrue.rules.packs.pack import RuleBook
+from plumbtrue.rules.severity import Severity
+
+Advise = Callable[[ItemVerdict], tuple[str, ...]]
+"""What would settle a piece, in words."""
+
+ITEM_LABELS: Final = {
+    ItemState.DOES_NOT_HANG: "Does not hang",
+    ItemState.WITH_CHANGES: "Hangs with changes",
+    ItemState.CANNOT_BE_TOLD: "Cannot be told",
+    ItemState.AS_ASKED: "Hangs as asked",
+}
+ITEM_MEANINGS: Final = {
+    ItemState.DOES_NOT_HANG: "do not hang it, do not fly it, do not stand under it",
+    ItemState.WITH_CHANGES: "something must be put right before it is used",
+    ItemState.CANNOT_BE_TOLD: "nobody knows enough to say",
+    ItemState.AS_ASKED: "these rules found nothing that must be done first",
+}
+_STATE_OF: Final = {
+    ItemState.DOES_NOT_HANG: State.OUT_OF_SERVICE,
+    ItemState.WITH_CHANGES: State.BEFORE_NEXT_USE,
+    ItemState.CANNOT_BE_TOLD: State.CANNOT_BE_TOLD,
+    ItemState.AS_ASKED: State.NOTHING_FOUND,
+}
+ITEM_SIGNS: Final = {state: STATE_SIGNS[its] for state, its in _STATE_OF.items()}
+ITEM_CSS: Final = {state: f"state-{its.value}" for state, its in _STATE_OF.items()}
+"""Each state of a piece in the shape and colour of the state of a set that asks for the same."""
+
+_BY_WHEN: Final = {
+    Severity.OUT_OF_SERVICE: "out of service",
+    Severity.BEFORE_NEXT_USE: "before the next use",
+}
+_CANNOT: Final = "cannot be told"
+_MOST_MISSING: Final = 3
+
+
+def show_of(audit: Audit, facts: Facts, advise: Advise | None = None) -> ShowReport | None:
+    """The show of an audit; nothing where no plot was laid.
+
+    Args:
+        advise: what would settle a piece; costs many judgements of each.
+    """
+    if audit.show is None:
+        return None
+    verdicts = item_verdicts(audit, facts)
+    words = Words(audit)
+    items = tuple(words.item(one, advise(one) if advise is not None else ()) for one in verdicts)
+    lines = tuple(_line(state, verdicts) for state in ItemState)
+    lines = tuple(line for line in lines if line.items)
+    stops, changes, open_ones = whole_matters(audit)
+    whole = (*words.reasons(stops), *words.reasons(changes), *words.reasons(open_ones))
+    of_whole = [
+        f"{counted(len(its), 'matter')} of the whole {verb}"
+        for its, verb in (
+            (stops, "stops it" if len(stops) == 1 else "stop it"),
+            (changes, "to be put right before use"),
+            (open_ones, "cannot be told"),
+        )
+        if its
+    ]
+    told = [line.text for line in lines] + [sentence(listed(of_whole))] * bool(of_whole)
+    order = sorted(items, key=lambda one: one.state.rank)
+    return ShowReport(
+        title=title_of(audit.show.plot, facts),
+        lines=lines,
+        sentence=" ".join(told),
+        items=items,
+        gravest_first=tuple(one for one in order if one.state is not ItemState.AS_ASKED),
+        whole=whole,
+    )
+
+
+def title_of(plot: Thing, facts: Facts) -> str:
+    """The show and its revision."""
+    show, revision = (facts.value(plot, name) for name in ("show", "revision"))
+    named = show.text if isinstance(show, Name) else "a show without a name"
+    return f"{named}, revision {revision.text}" if isinstance(revision, Name) else f"{named}, no revision"
+
+
+def _line(state: ItemState, verdicts: Iterable[ItemVerdict]) -> ShowLine:
+    mine = [
+        one for one in verdicts if one.state is state or (state is ItemState.CANNOT_BE_TOLD and one.also_open)
+    ]
+    keys = [one.key for one in mine]
+    pieces = counted(len(keys), "item")
+    one = len(keys) == 1
+    text = {
+        ItemState.DOES_NOT_HANG: f"{pieces} {'does' if one else 'do'} not hang ({marks(keys)}).",
+        ItemState.WITH_CHANGES: f"{pieces} {'hangs' if one else 'hang'} with changes ({marks(keys)}).",
+        ItemState.CANNOT_BE_TOLD: f"{pieces} cannot be told ({marks(keys)}).",
+        ItemState.AS_ASKED: f"On {pieces} nothing that must be done first was found.",
+    }[state]
+    return ShowLine(
+        state=state,
+        label=ITEM_LABELS[state],
+        sign=ITEM_SIGNS[state],
+        css=ITEM_CSS[state],
+        meaning=ITEM_MEANINGS[state],
+        items=tuple((key, item_anchor(key)) for key in keys),
+        text=text,
+    )
+
+
+def item_anchor(key: str) -> str:
+    """Where a piece stands in a page."""
+    return "item-" + set_anchor(key).removeprefix("set-")
+
+
+class Words:
+    """Pieces and what stands against them, in words."""
+
+    def __init__(self, audit: Audit) -> None:
+        self.audit = audit
+        self.book: RuleBook = audit.rulebook
+        self.facts = Facts(audit.rig, audit.on, audit.further)
+
+    def item(self, verdict: ItemVerdict, advice: tuple[str, ...] = ()) -> ShowItem:
+        """One piece."""
+        reasons = tuple(self.against(verdict))
+        name = self.facts.value(verdict.item, "name")
+        called = name.text if isinstance(name, Name) else ""
+        on_set = verdict.set_verdict is not None
+        more = len(reasons) - 1
+        why = reasons[0].text if reasons else ITEM_MEANINGS[ItemState.AS_ASKED]
+        return ShowItem(
+            key=verdict.key,
+            anchor=item_anchor(verdict.key),
+            name=called,
+            title=f"{verdict.key}, {called}" if called else verdict.key,
+            on=self.carrier(verdict),
+            set_anchor=set_anchor(verdict.carrier.key) if on_set and verdict.carrier is not None else "",
+            state=verdict.state,
+            label=ITEM_LABELS[verdict.state],
+            sign=ITEM_SIGNS[verdict.state],
+            css=ITEM_CSS[verdict.state],
+            why=f"{why} And {more} more." if more > 0 else why,
+            reasons=reasons,
+            behind=_behind(verdict),
+            remarks=self._remarks(verdict),
+            advice=advice,
+        )
+
+    def carrier(self, verdict: ItemVerdict) -> str:
+        """What a piece hangs on."""
+        if verdict.carrier is not None:
+            on_set = verdict.set_verdict is not None
+            return f"set {verdict.carrier.key}" if on_set else name_of(verdict.carrier)
+        stands = self.facts.value(verdict.item, "on") == Name(DECK)
+        return "the deck" if stands else "nobody says where"
+
+    def against(self, verdict: ItemVerdict) -> Iterator[ShowReason]:
+        """What stands against a piece; of one that does not hang only what stops it."""
+        if verdict.state is ItemState.AS_ASKED:
+            return
+        own = [_own(one) for one in verdict.own_reasons]
+        if verdict.people is not People.NOBODY:
+            yield from own
+            own = []
+        if verdict.state is ItemState.DOES_NOT_HANG:
+            yield from self.reasons(verdict.stopped_by)
+            yield from self._of_set(verdict, State.OUT_OF_SERVICE)
+            yield from own
+            return
+        yield from self.reasons(verdict.changes)
+        yield from self._of_set(verdict, State.BEFORE_NEXT_USE)
+        yield from self.reasons(verdict.open_ones)
+        yield from self._of_set(verdict, State.CANNOT_BE_TOLD)
+        yield from own
+        told = " ".join(verdict.own_reasons)
+        yield from (
+            _own(one.why if " " in one.why else f"{one.fact}: {one.why}")
+            for one in verdict.unsettled
+            if one.why not in told and one.fact != "on"
+        )
+
+    def _of_set(self, verdict: ItemVerdict, state: State) -> Iterator[ShowReason]:
+        """What the house by itself says of its set, in one line."""
+        its = verdict.set_verdict
+        if its is None or its.state is not state:
+            return
+        rules = dict.fromkeys(
+            one.rule
+            for one in behind_set(self.audit, its.thing)
+            if (one.result is Result.FINDING) is (state is not State.CANNOT_BE_TOLD)
+            and (state is not State.OUT_OF_SERVICE or one.severity is Severity.OUT_OF_SERVICE)
+        )
+        named = [*(["its tag"] if its.tagged_out else []), *rules]
+        by = f" ({', '.join(named)})" if named else ""
+        said = {
+            State.OUT_OF_SERVICE: f"Set {its.key} is out of service{by}.",
+            State.BEFORE_NEXT_USE: f"Set {its.key} needs work before its next use{by}.",
+            State.CANNOT_BE_TOLD: f"Whether set {its.key} may be used cannot be told{by}.",
+        }[state]
+        yield ShowReason(said, "", "", "", STATE_LABELS[state].lower())
+
+    def reasons(self, outcomes: Iterable[Outcome]) -> tuple[ShowReason, ...]:
+        """Outcomes in words; the same said of several things is told once."""
+        alike: dict[tuple[str, str, str, str], list[Outcome]] = {}
+        for outcome in outcomes:
+            said = self._said(outcome)
+            when = _BY_WHEN.get(outcome.severity, "") if outcome.result is Result.FINDING else _CANNOT
+            alike.setdefault((said, sentence(outcome.remedy), outcome.rule, when), []).append(outcome)
+        return tuple(
+            ShowReason(said, remedy, rule, rule_anchor(rule), when) for said, remedy, rule, when in alike
+        )
+
+    def _said(self, outcome: Outcome) -> str:
+        if outcome.result is Result.FINDING:
+            return sentence(outcome.message)
+        rule = self.book.rule(outcome.rule)
+        title = rule.title if rule is not None else outcome.rule
+        asked = list(
+            dict.fromkeys(
+                missing_in_words(outcome.thing, one.thing, one.fact, one.why) for one in outcome.missing
+            )
+        )
+        more = len(asked) - _MOST_MISSING
+        named = "; ".join(asked[:_MOST_MISSING]) + (f"; and {more} more" if more > 0 else "")
+        about = (
+            ""
+            if outcome.thing.kind.name in ("item", "plot", "house")
+            else f" ({where([outcome.thing], None)})"
+        )
+        if outcome.result is Result.ERROR:
+            return sentence(f"{title}{about}: {outcome.message}")
+        return sentence(
+            f"{title}{about}? Not known: {named}" if named else f"{title}{about}? {outcome.message}"
+        )
+
+    def _remarks(self, verdict: ItemVerdict) -> str:
+        rules = list(dict.fromkeys(one.rule for one in verdict.remarks))
+        return f"to know, or for later: {listed(rules)}" if rules else ""
+
+
+def _own(text: str) -> ShowReason:
+    return ShowReason(sentence(text), "", "", "", "")
+
+
+def _behind(verdict: ItemVerdict) -> str:
+    """What else was found on a piece that does not hang."""
+    if verdict.state is not ItemState.DOES_NOT_HANG:
+        return ""
+    parts = [
+        counted(len({one.rule for one in its}), word)
+        for its, word in ((verdict.changes, "other finding"), (verdict.open_ones, "open question"))
+        if its
+    ]
+    return f"behind the stop: {listed(parts)}" if parts else ""
