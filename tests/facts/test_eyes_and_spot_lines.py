@@ -44,3 +44,19 @@ def test_a_line_added_from_the_grid_runs_over_no_head_block(one_set: Ask, role: 
     assert rig.figure("14 / head block", "ratio_to_rope") == pytest.approx(32)
     groove = rig.bounds("14 / head block", "groove_radius", INCH)
     assert groove == pytest.approx((0.512 / 4, 0.60 / 4)), "in order for the ropes that run in it"
+
+
+@pytest.mark.parametrize(
+    ("turn_back", "known"), [("166 mm", True), ("160 mm", False)], ids=["as the larger asks", "too short"]
+)
+def test_clips_on_a_metric_rope_are_made_to_the_next_larger_size(
+    one_set: Ask, turn_back: str, known: bool
+) -> None:
+    """8 mm lies between 5/16 in and 3/8 in, which asks 6-1/2 in (165.1 mm): makers' figures, as in the table."""
+    clips = (
+        "{part: wire-rope-clips, count: 3, type: u-bolt, material: forged, size: 8 mm, spacing: 50 mm, "
+        f"saddle_on: live, turn_back: {turn_back}, torque_after_load: 60 N m}}"
+    )
+    eye = f"[{clips}, {THIMBLE.replace('1/4 in', '8 mm')}, {SHACKLE}]"
+    rig = one_set(a_set(except_=f"{{lines: [2], rope: {{diameter: 8 mm}}, upper: {eye}, lower: {eye}}}"))
+    assert (rig.answer(f"{LINE} / upper / wire-rope-clips", "efficiency").value != UNKNOWN) is known

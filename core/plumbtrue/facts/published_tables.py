@@ -1,8 +1,8 @@
 """Published figures that a computation needs, from `schemas/tables`: each row says where it comes from and on
 what basis.
 
-A table is read when it is first asked, and never between its rows or beyond them: what has no row has no
-figure. A rule pack has its own tables beside these; here is only what no rule decides, such as the wall of a
+A table is read when it is first asked, and never beyond its rows: what has no row has no figure. Between
+rows there is none either, but that a rope between two sizes of a fitting may ask what the larger one asks. A rule pack has its own tables beside these; here is only what no rule decides, such as the wall of a
 pipe or the share of strength that a rope end keeps.
 """
 
@@ -55,6 +55,15 @@ class Table:
             (row for row in self.rows if all(_is(row.cells.get(name), key) for name, key in keys.items())),
             None,
         )
+
+    def next_higher(self, column: str, figure: float) -> Row | None:
+        """The row of the least figure [SI] in a column that is not below the one asked."""
+        reached = [
+            (found.low, row)
+            for row in self.rows
+            if (found := row.figure(column)) is not None and (found.low >= figure or same(found.low, figure))
+        ]
+        return min(reached, key=lambda pair: pair[0], default=(0.0, None))[1]
 
     def all(self, **keys: Wanted) -> tuple[Row, ...]:
         """Every such row."""

@@ -6,7 +6,7 @@ are taken between those of aluminium and steel; of one that was looked at and be
 
 from collections.abc import Callable
 
-from plumbtrue.facts.answer import Answer
+from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering, clipped
 from plumbtrue.facts.published_tables import Row, customary, table
@@ -126,7 +126,7 @@ def metals(known: Gathering, thing: Thing) -> tuple[Row, ...]:
     if named and len(named) == len(words):
         known.value(thing, "grade")
         return named
-    known.loose.extend(answer.missing)
+    known.loose.extend(answer.missing or (Missing(thing, "grade", "it does not say of which metal"),))
     known.suppose("a pipe of unknown metal weighs between aluminium and steel")
     return rows
 

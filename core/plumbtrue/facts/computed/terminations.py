@@ -163,7 +163,7 @@ def clips(known: Gathering, thing: Thing) -> Answer:
     diameter = known.figure(rope, "diameter", within=NOUGHT_OR_MORE)
     _tight(known, thing)
     known.settle()
-    row = table("clip-fitting").row(rope=diameter.low) if diameter.is_exact else None
+    row = table("clip-fitting").next_higher("rope", diameter.low) if diameter.is_exact else None
     least, back = (row.figure("clips"), row.figure("turn_back")) if row is not None else (None, None)
     if least is None or back is None:
         known.decline("no table row for clips of this size")
