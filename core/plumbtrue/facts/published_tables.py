@@ -2,8 +2,9 @@
 what basis.
 
 A table is read when it is first asked, and never beyond its rows: what has no row has no figure. Between
-rows there is none either, but that a rope between two sizes of a fitting may ask what the larger one asks. A rule pack has its own tables beside these; here is only what no rule decides, such as the wall of a
-pipe or the share of strength that a rope end keeps.
+rows there is none either, but that a rope between two sizes of a fitting may ask what the larger one asks.
+A rule pack has its own tables beside these; here is only what no rule decides, such as the wall of a pipe or
+the share of strength that a rope end keeps.
 """
 
 from collections.abc import Mapping
