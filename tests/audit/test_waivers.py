@@ -9,8 +9,10 @@ from tests.audit.audits_in_text import CHAIN_RULES, audited, house, outcome, wai
 from tests.packs.packs_in_text import ON
 
 from plumbtrue.audit.auditing import Audit
+from plumbtrue.audit.offered_state import offered_state, on_one_line
 from plumbtrue.audit.outcome import Acceptance, Result
 from plumbtrue.documents.place import CannotRead
+from plumbtrue.facts.store import Facts
 
 STRETCHED = """
     - rule: chain-stretched
@@ -233,8 +235,33 @@ def test_a_state_that_leaves_out_what_decides_the_rule_covers_nothing(tmp_path: 
     """A waiver that only said how long the chain was when new would cover any stretch whatever."""
     partly = STRETCHED.replace("growth: 4 %", "gauge_length_new: 100 in")
     found = audited(tmp_path, house(stretched("104 in")), accepted=waivers(partly))
-    assert [problem.what for problem in found.problems] == ["the waiver does not say which growth it accepts"]
+    (problem,) = found.problems
+    assert problem.what == "the waiver does not say which growth it accepts"
+    assert problem.instead == "write state: {growth: 0.04}, if that is what was accepted"
     assert outcome(found, "chain-stretched").counts
+
+
+@pytest.mark.parametrize(
+    ("chain", "rule", "offered"),
+    [
+        pytest.param("grade: 43", "chain-grade-too-low", "{grade: 43}", id="as it was recorded"),
+        pytest.param(
+            "gauge_length: 104.123 in, gauge_length_new: 100 in",
+            "chain-stretched",
+            "{growth: 0.04123}",
+            id="a figure that its rule works out",
+        ),
+        pytest.param("wraps: 2", "chain-grade-too-low", "{grade: unknown}", id="what nobody knows"),
+    ],
+)
+def test_the_state_that_would_have_to_be_accepted_is_offered(
+    tmp_path: Path, chain: str, rule: str, offered: str
+) -> None:
+    found = audited(tmp_path, house(chain))
+    judged_by = found.rulebook.rule(rule)
+    assert judged_by is not None
+    state = offered_state(outcome(found, rule), judged_by, Facts(found.rig, found.on))
+    assert on_one_line(state) == offered
 
 
 EVERY_PART = """

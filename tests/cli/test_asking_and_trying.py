@@ -49,6 +49,25 @@ def test_a_finding_is_explained_with_its_working() -> None:
     assert "Chain, an invented handbook" in result.stdout
 
 
+@pytest.mark.usefixtures("folder")
+def test_a_finding_is_explained_with_the_waiver_that_would_accept_it() -> None:
+    asked = "chain-grade-too-low @ 2 / line 1 / lower / trim-chain"
+    told = called("explain", asked, "--house", "house.yaml").stdout
+    assert (
+        """
+  - rule: chain-grade-too-low
+    thing: 2 / line 1 / lower / trim-chain
+    state:
+      grade: 30
+    until:        # the last day, such as 2026-09-11
+    reason:       # why it can wait
+    accepted_by:  # who answers for it
+    meanwhile:    # what is done instead until then
+"""
+        in told
+    )
+
+
 def test_a_kind_a_fact_and_a_message_are_explained_by_name() -> None:
     assert "Chain of a termination" in called("explain", "trim-chain", "--pack", "practice").stdout
     assert "pits felt with a fingernail" in called("explain", "corrosion").stdout

@@ -116,9 +116,13 @@ def fact_text(thing: Thing, name: str, facts: Facts, system: System) -> Iterator
 
 
 def outcome_text(
-    outcome: Outcome, place: Whereabouts, working: Sequence[WorkingLine], book: RuleBook
+    outcome: Outcome, place: Whereabouts, working: Sequence[WorkingLine], book: RuleBook, offer: str = ""
 ) -> Iterator[str]:
-    """What a rule said about a thing, and how it came to it."""
+    """What a rule said about a thing, how it came to it, and how it would be accepted.
+
+    Args:
+        offer: a waiver for it, ready but for what only a person can say.
+    """
     yield printable(f"{outcome.rule} @ {outcome.thing.path}: {RESULT_LABELS[outcome.result].lower()}")
     yield from _entry("says", outcome.message)
     if outcome.remedy:
@@ -136,6 +140,9 @@ def outcome_text(
         lead = "  " * (line.depth + 2)
         origin = f"  ({line.origin})" if line.origin else ""
         yield from wrapped(f"{line.text}{origin}", _WIDTH, lead, f"{lead}  ")
+    if offer:
+        yield "  to accept this state until a day, put into a file of waivers (plumbtrue: waivers/1), under waivers:"
+        yield from map(printable, offer.splitlines())
     rule = book.rule(outcome.rule)
     if rule is not None:
         yield ""
