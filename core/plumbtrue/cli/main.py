@@ -31,7 +31,7 @@ _COMMANDS: Final = {
 }
 
 _TRACEBACK: Final = "PLUMBTRUE_TRACEBACK"
-_NEW_VALUES: Final = 200_000
+_NEW_VALUES: Final = 1_000_000
 """How many new values are made before Python looks for those that only point at one another."""
 
 
