@@ -18,6 +18,7 @@ from plumbtrue.audit.rig_changes import Deed, RigChange
 from plumbtrue.audit.verdicts import State, Verdict, line_set_of
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.values import Absent, Choice
 from plumbtrue.rig.pairs import carrier_of, depth_of
 from plumbtrue.rig.thing import Thing
 
@@ -63,7 +64,11 @@ class Action(Enum):
     BRICKS_OFF = "bricks-off"
     TAKE_OFF = "take-off"
     SET_AGAIN = "set-again"
+    DO_NOT_HANG = "do-not-hang"
+    """The plot has it here, and it must not hang."""
     HANG = "hang"
+    BRICKS_WAIT = "bricks-wait"
+    """What is to hang here does not hang, so that nobody can say how many bricks it takes."""
     BRICKS_ON = "bricks-on"
     BRICKS_NOT_TOLD = "bricks-not-told"
     STRIKE = "strike"
@@ -89,6 +94,9 @@ _SAY_NOTHING_OF_LOADS: Final = frozenset(
     {"text", "name", "date", "list of text", "list of name", "reference to paper"}
 )
 _NATURES_OF_LOADS: Final = frozenset({"identity", "condition", "now", "show"})
+_ON_ARBORS: Final = frozenset({"single-purchase", "double-purchase"})
+_OF_WHAT_IS_POSTED: Final = frozenset({"posted_utilisation"})
+_ALSO_WITHOUT_A_PLOT: Final = frozenset({"counterweight", "highest_pipe", "block_clearance"})
 _ONLY_TOLD: Final = frozenset({Deed.LOOKED_AT, Deed.REMARKED, Deed.RENAMED})
 _STANDING_ALONE: Final = frozenset({"line_set", "plot"})
 
@@ -104,6 +112,8 @@ class Known:
     new: Facts
     verdicts: Mapping[str, Verdict]
     """Of the new revision."""
+    stopped: frozenset[Thing] = frozenset()
+    """Pieces of the new revision that do not hang."""
 
 
 def rechecks(known: Known) -> tuple[Recheck, ...]:
@@ -116,7 +126,7 @@ def rechecks(known: Known) -> tuple[Recheck, ...]:
             found.setdefault(line_set, []).append(Reason(concern, change))
     for value in known.values:
         line_set = line_set_of(value.new)
-        if line_set is not None and line_set not in found and value.new.kind.name not in ("item", "pair"):
+        if line_set is not None and line_set not in found and _is_a_pull(value):
             pulled.setdefault(line_set, []).append(Reason(Concern.PULLS, value=value))
     for line_set, reasons in pulled.items():
         found[line_set] = reasons
@@ -140,7 +150,17 @@ def tells_of_load(change: RigChange) -> bool:
     fact = change.declared
     if fact is None or change.deed is Deed.MOVED:
         return True
-    return fact.nature in _NATURES_OF_LOADS and fact.type not in _SAY_NOTHING_OF_LOADS
+    if fact.type in _SAY_NOTHING_OF_LOADS:
+        return False
+    # What is posted for a set is a sign on it; a rating of a part or a beam is what carries it.
+    rates = fact.type == "quantity" and change.thing.kind.name != "line_set"
+    return fact.nature in _NATURES_OF_LOADS or rates
+
+
+def _is_a_pull(value: ComputedChange) -> bool:
+    """Whether a value tells what a set carries, and not what the house allows on it."""
+    of_set = value.new.line_set is not None and value.fact.name not in _OF_WHAT_IS_POSTED
+    return of_set and (value.fact.of_plot or value.fact.name in _ALSO_WITHOUT_A_PLOT)
 
 
 def _concerned(
@@ -281,6 +301,8 @@ def _pieces(known: Known) -> dict[Thing, list[Task]]:
             its = tuple(one for one in known.changes if _is_of(one, piece) and tells_of_load(one))
             its = tuple(one for one in its if one.deed in (Deed.ADDED, Deed.REMOVED, Deed.CHANGED))
             changes = its if task_of is Action.SET_AGAIN or (task_of is Action.HANG and other) else ()
+            if piece in known.stopped and task_of in (Action.HANG, Action.SET_AGAIN):
+                task_of = Action.DO_NOT_HANG
             found.setdefault(line_set, []).append(Task(line_set, task_of, piece, other, changes=changes))
 
     def now(line_set: Thing | None) -> Thing | None:
@@ -330,8 +352,12 @@ def _is_of(change: RigChange, piece: Thing) -> bool:
 
 def _brick_tasks(old: Thing, new: Thing, known: Known, *, loads_changed: bool) -> Iterator[Task]:
     before, after = bricks(old, known.old), bricks(new, known.new)
+    if any(line_set_of(piece) is new for piece in known.stopped):
+        if loads_changed or before != after:
+            yield Task(new, Action.BRICKS_WAIT)
+        return
     if before is None or after is None:
-        if loads_changed and isinstance(new.parts.get("arbor"), Thing):
+        if loads_changed and _may_have_an_arbor(new):
             yield Task(new, Action.BRICKS_NOT_TOLD)
         return
     names = known.matching.names()
@@ -344,6 +370,13 @@ def _brick_tasks(old: Thing, new: Thing, known: Known, *, loads_changed: bool) -
         return
     action = Action.BRICKS_OFF if _weight(moved, known) < 0 else Action.BRICKS_ON
     yield Task(new, action, bricks=moved)
+
+
+def _may_have_an_arbor(line_set: Thing) -> bool:
+    system = line_set.facts.get("system")
+    if system is not None and isinstance(system.value, Choice) and not system.value.possible & _ON_ARBORS:
+        return False
+    return not isinstance(line_set.parts.get("arbor"), Absent)
 
 
 def _weight(moved: Iterable[tuple[str, int]], known: Known) -> float:

@@ -15,7 +15,7 @@ from plumbtrue.audit.auditing import Audit, Computations, audit
 from plumbtrue.audit.changeover import Known, Recheck, Task, rechecks, tasks
 from plumbtrue.audit.computed_changes import ComputedChange, computed_changes
 from plumbtrue.audit.gate import ExitStatus
-from plumbtrue.audit.item_verdicts import ItemState
+from plumbtrue.audit.item_verdicts import ItemState, item_verdicts
 from plumbtrue.audit.matching import Matching, match
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
@@ -55,6 +55,8 @@ class StateChange:
     new: Thing | None
     before: State | None
     after: State | None
+    untagged: bool = False
+    """It was tagged out, and its tag is gone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +136,9 @@ def compare(
     facts = Facts(old.rig, on, further), Facts(new.rig, on, further)
     changes = rig_changes(matching)
     values = computed_changes(matching, *facts)
-    known = Known(matching, changes, values, *facts, now.verdicts)
+    pieces = item_verdicts(was, facts[0]), item_verdicts(now, facts[1])
+    stopped = frozenset(one.item for one in pieces[1] if one.state is ItemState.DOES_NOT_HANG)
+    known = Known(matching, changes, values, *facts, now.verdicts, stopped)
     return Comparison(
         old=was,
         new=now,
@@ -147,7 +151,7 @@ def compare(
         by_packs=by_packs,
         old_packs=old.rulebook,
         states=tuple(_states(was, now, matching)),
-        pieces=piece_changes(was, now, matching, changes, facts),
+        pieces=piece_changes(*pieces, matching, changes),
         standing=_standing(now, (*outcomes, *by_packs)),
         rechecks=rechecks(known),
         tasks=tasks(known),
@@ -186,9 +190,10 @@ def _states(was: Audit, now: Audit, matching: Matching) -> Iterable[StateChange]
             found.append(StateChange(verdict.thing, None, verdict.state, None))
             continue
         seen.add(thing)
-        state = now.verdicts[thing.key].state
-        if state is not verdict.state:
-            found.append(StateChange(verdict.thing, thing, verdict.state, state))
+        after = now.verdicts[thing.key]
+        untagged = verdict.tagged_out and not after.tagged_out
+        if after.state is not verdict.state or untagged:
+            found.append(StateChange(verdict.thing, thing, verdict.state, after.state, untagged))
     found += [
         StateChange(None, verdict.thing, None, verdict.state)
         for verdict in now.verdicts.values()

@@ -13,7 +13,7 @@ from plumbtrue.audit.watched_values import WATCHED, Watched, Way
 from plumbtrue.facts.answer import Missing
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
-from plumbtrue.quantities.values import Absent, Name, Value
+from plumbtrue.quantities.values import Absent, Name, Unknown, Value
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.vocabulary import Fact
 
@@ -62,6 +62,8 @@ def _change(
     after = answer.value
     if same_but_for_names(before, after, names):
         return None
+    if {type(before), type(after)} == {Absent, Unknown}:
+        return None  # That nothing asks for it is no news of a value.
     came = _came(before, after, watched.worse)
     missing = answer.missing if came == "no longer known" else ()
     return ComputedChange(old, new, declared, before, after, shift(before, after), came, missing)

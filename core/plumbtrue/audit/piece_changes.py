@@ -4,13 +4,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Final
 
-from plumbtrue.audit.auditing import Audit
-from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict, item_verdicts
+from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict
 from plumbtrue.audit.matching import Matching
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.rig_changes import RigChange
 from plumbtrue.audit.verdicts import State
-from plumbtrue.facts.store import Facts
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.severity import Severity
 
@@ -54,7 +52,10 @@ _ASKED: Final = {
 
 
 def piece_changes(
-    old: Audit, new: Audit, matching: Matching, changes: Iterable[RigChange], facts: tuple[Facts, Facts]
+    old: Iterable[ItemVerdict],
+    new: Iterable[ItemVerdict],
+    matching: Matching,
+    changes: Iterable[RigChange],
 ) -> tuple[PieceChange, ...]:
     """Pieces that stand otherwise than before, those that stand worst first."""
     touched = {
@@ -63,9 +64,9 @@ def piece_changes(
         for thing in (one.old, one.new)
         if thing is not None and (item := thing.enclosing("item")) is not None
     }
-    was = {matching.new_of.get(one.item, one.item): one for one in item_verdicts(old, facts[0])}
+    was = {matching.new_of.get(one.item, one.item): one for one in old}
     found: list[PieceChange] = []
-    for verdict in item_verdicts(new, facts[1]):
+    for verdict in new:
         before = was.pop(verdict.item, None)
         same = before is not None and before.state is verdict.state
         if same and not (verdict.state is ItemState.CANNOT_BE_TOLD and id(verdict.item) in touched):

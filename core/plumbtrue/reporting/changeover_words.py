@@ -158,6 +158,10 @@ def _steps(task: Task, system: System) -> Iterator[str]:
             was = f", from set {task.other.key}" if task.other is not None else ", new"
             other = f"; {_changes(task.changes, system)}" if task.changes else ""
             yield f"Hang {piece}{was}{_trim(task.piece)}{other}."
+        case Action.DO_NOT_HANG:
+            yield f"Do not hang {piece}: as the plot has it, it does not hang here."
+        case Action.BRICKS_WAIT:
+            yield "Load no bricks for what does not hang: how many it takes is settled with the piece."
         case Action.SET_AGAIN:
             yield f"Set again {piece}: {_changes(task.changes, system)}."
         case Action.BRICKS_OFF:

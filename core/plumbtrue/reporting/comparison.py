@@ -4,7 +4,7 @@ One typed object, `ComparisonReport`, from which every format is made; formats p
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -13,6 +13,7 @@ from plumbtrue.audit.comparing import Comparison, StateChange
 from plumbtrue.audit.item_verdicts import ItemState
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.outcome_changes import OutcomeChange, Turn
+from plumbtrue.audit.verdicts import State
 from plumbtrue.quantities.values import Name
 from plumbtrue.reporting.changeover_words import Crew, crews, piece_of, recheck_rows
 from plumbtrue.reporting.comparison_rows import Row, Table, changed_rows, finding_rows, pack_rows, value_rows
@@ -135,6 +136,9 @@ def _headline(comparison: Comparison) -> Iterator[str]:
     else:
         yield _worse(comparison)
         yield from _stops(comparison)
+        untagged = [one.new.key for one in comparison.states if one.untagged and one.new is not None]
+        if untagged:
+            yield f"{'The tag is' if len(untagged) == 1 else 'The tags are'} gone from {_sets(untagged)}."
         yield from _better(comparison)
         yield from _pieces(comparison)
         if comparison.packs:
@@ -146,6 +150,10 @@ def _headline(comparison: Comparison) -> Iterator[str]:
         yield "No rule applied to anything here. Nothing was checked."
     for problem in comparison.problems:
         yield f"{problem.where}: {problem.what}."
+
+
+def _sets(keys: Sequence[str]) -> str:
+    return f"set {keys[0]}" if len(keys) == 1 else f"sets {marks(keys)}"
 
 
 def _worse(comparison: Comparison) -> str:
@@ -168,8 +176,8 @@ def _worse(comparison: Comparison) -> str:
             for state, one, many in (
                 (
                     ItemState.DOES_NOT_HANG,
-                    "piece does not hang that did, or is new",
-                    "pieces do not hang that did, or are new",
+                    "piece that hung, or is new, does not hang",
+                    "pieces that hung, or are new, do not hang",
                 ),
                 (ItemState.WITH_CHANGES, "piece hangs only with changes", "pieces hang only with changes"),
                 (ItemState.CANNOT_BE_TOLD, "piece cannot be told", "pieces cannot be told"),
@@ -257,6 +265,8 @@ def _piece_rows(comparison: Comparison) -> Iterator[Row]:
             label = "new" if one.before is None else "cut"
         elif one.before is one.after:
             label = "changed, and cannot be told still"
+        elif one.after is ItemState.CANNOT_BE_TOLD:
+            label = "cannot be told"
         else:
             label = "worse" if one.is_worse else "better"
         on = one.thing.references.get("on")
@@ -316,24 +326,26 @@ def _states(states: Iterable[StateChange]) -> Iterator[Row]:
     for one in sorted(states, key=rank):
         key = (one.new or one.old or _nobody()).key
         was = "" if one.old is None or one.new is None or one.old.key == key else f"was {one.old.key}"
-        worse = (
-            one.before is not None and one.after is not None and one.after.rank < one.before.rank
-        ) or one.before is None
         yield Row(
             sign=STATE_SIGNS[one.after] if one.after is not None else "",
             standing=one.after.value if one.after is not None else "",
-            label="worse"
-            if worse and one.before is not None
-            else "new"
-            if one.before is None
-            else "gone"
-            if one.after is None
-            else "better",
+            label=_so_it_is(one),
             where=set_title(key),
             what=was,
             before=STATE_LABELS[one.before] if one.before is not None else "not there",
             after=STATE_LABELS[one.after] if one.after is not None else "not there",
         )
+
+
+def _so_it_is(one: StateChange) -> str:
+    """What became of a set in a word. One that cannot be told any more is not better."""
+    if one.untagged:
+        return "its tag is gone"
+    if one.before is None or one.after is None:
+        return "new" if one.before is None else "gone"
+    if one.after is State.CANNOT_BE_TOLD:
+        return "cannot be told"
+    return "worse" if one.after.rank < one.before.rank else "better"
 
 
 def _nobody() -> Thing:

@@ -89,6 +89,7 @@ def _state(one: StateChange) -> dict[str, Any]:
         "new": None if one.new is None else one.new.key,
         "before": None if one.before is None else one.before.value,
         "after": None if one.after is None else one.after.value,
+        "untagged": one.untagged,
     }
 
 

@@ -464,7 +464,8 @@ def _value(change: ComputedChange, system: System) -> Row:
 
 def _fact_in_words(fact: Fact) -> str:
     """The name of a computed fact; what it is for under a plot is told by the plot."""
-    return fact.name.removesuffix("_hung").replace("_", " ") + (" under the show" if fact.of_plot else "")
+    hung = fact.name.endswith(("_hung", "_out_of_level"))
+    return fact.name.removesuffix("_hung").replace("_", " ") + (" under the show" if hung else "")
 
 
 def pack_rows(changes: Iterable[PackChange]) -> tuple[Row, ...]:

@@ -1,0 +1,56 @@
+"""Matching and comparing take time in proportion to the house, also where many things are alike."""
+
+from copy import deepcopy
+from time import perf_counter
+
+from tests.comparing.houses import HOUSE, Plain, read
+
+from plumbtrue.audit.matching import match
+from plumbtrue.audit.rig_changes import rig_changes
+from plumbtrue.rig.rig import Rig
+
+
+def house(sets: int, *, trim: str, renumbered: bool = False) -> Rig:
+    """A house of many sets that are alike but for their number and place."""
+    document: Plain = deepcopy(HOUSE)
+    first = document["line_sets"][0]
+    document["line_sets"] = [
+        {
+            **first,
+            "number": f"{'N' if renumbered else ''}{number}",
+            "name": f"set {number}",
+            "from_plaster_line": f"{number} ft",
+            "low_trim": trim,
+        }
+        for number in range(1, sets + 1)
+    ]
+    return read(document)
+
+
+def time_of(sets: int) -> float:
+    """Least of three: a machine that does other things as well only ever takes longer."""
+    old, new = house(sets, trim="4 ft"), house(sets, trim="5 ft", renumbered=True)
+    times = []
+    for _ in range(3):
+        start = perf_counter()
+        changes = rig_changes(match(old, new))
+        times.append(perf_counter() - start)
+        assert len(changes) == 2 * sets
+    return min(times)
+
+
+def test_four_times_the_sets_take_about_four_times_as_long() -> None:
+    small, large = time_of(25), time_of(100)
+    assert large < 8 * small
+
+
+def test_many_alike_parts_without_names_do_not_take_for_ever() -> None:
+    """Bricks, loads and lamps come by the hundred."""
+    old, new = deepcopy(HOUSE), deepcopy(HOUSE)
+    old["line_sets"][0]["load_tests"] = [{"load": f"{number} lb"} for number in range(1, 1500)]
+    new["line_sets"][0]["load_tests"] = [{"load": f"{number + 2000} lb"} for number in range(1, 1500)]
+    before, after = read(old), read(new)
+    start = perf_counter()
+    changes = rig_changes(match(before, after))
+    assert perf_counter() - start < 3
+    assert len(changes) == 1499
