@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import pytest
 from tests.reporting.small_house import HOUSE, audited, write_house
 
 from plumbtrue.reporting.building import report_of
@@ -26,6 +27,41 @@ def test_one_fact_is_asked_once_for_all_sets_that_want_it(tmp_path: Path) -> Non
     assert first.fact == "corrosion"
     assert set(first.set_keys) == {"1", "2", "3", "4"}
     assert first.where[0][0].startswith("set")
+
+
+SEEN = "  - number: 1\n        seen: {by: us, on: 2026-02-01, how: by-eye, in_order: yes, not_seen: [%s]}"
+
+
+@pytest.mark.parametrize(
+    ("phrase", "matches"),
+    [
+        pytest.param("trim-chain links", True, id="the words of a kind and more"),
+        pytest.param("1 / line 2 / lower", True, id="a path"),
+        pytest.param("keeper_bolt", True, id="a fact"),
+        pytest.param("keper bolts", False, id="misspelt"),
+        pytest.param("head block", False, id="of a thing that this set has not got"),
+        pytest.param("trim-chain of 4", False, id="of a set for which nobody vouches here"),
+    ],
+)
+def test_what_was_not_seen_and_matches_nothing_is_asked_about_first(
+    tmp_path: Path, phrase: str, matches: bool
+) -> None:
+    """Whoever wrote it left something out; as nothing is called so, their word covers it after all."""
+    first, *_ = asked(tmp_path, HOUSE.replace("  - number: 1", SEEN % phrase))
+    if matches:
+        assert first.fact != "not_seen"
+    else:
+        assert first.subject == f"What is meant by “{phrase}”, which was not seen"
+        assert first.reasons == ("not_seen phrase matches nothing",)
+        assert (first.number, first.set_keys) == (1, ("1",))
+
+
+@pytest.mark.parametrize(("phrase", "fact"), [("trim-chain of 2", "corrosion"), ("grade of 44", "not_seen")])
+def test_what_an_inspection_left_out_is_asked_about_likewise(tmp_path: Path, phrase: str, fact: str) -> None:
+    walked = f"{{key: walk, on: 2025-06-01, by: us, how: by-eye, in_order: yes, not_seen: [{phrase}]}}"
+    house = HOUSE.replace("batten_zero: stage-right", f"batten_zero: stage-right, inspections: [{walked}]")
+    first, *_ = asked(tmp_path, house)
+    assert (first.fact, first.set_keys) == (fact, ("house",) if fact == "not_seen" else ("2",))
 
 
 def test_a_question_says_where_to_look_and_with_what(tmp_path: Path) -> None:

@@ -8,7 +8,7 @@ the whole thing: the doubt goes to the unseen.
 """
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -51,15 +51,18 @@ def left_out(phrases: frozenset[str], thing: Thing, fact: str) -> str | None:
     return next((one.phrase for one in unseen_of(phrases, thing) if one.takes_in(fact)), None)
 
 
-def names_nothing(phrase: str, thing: Thing) -> bool:
-    """Whether a phrase names no thing and no condition at or below a thing, so that it leaves out nothing at
-    all.
-    """
-    return not any(
-        left_out(frozenset({phrase}), one, fact.name)
-        for one in thing.below()
-        for fact in one.kind.facts.values()
-        if fact.nature == "condition"
+def leaves_out_nothing(phrase: str, things: Iterable[Thing]) -> bool:
+    """Whether a phrase names none of some things and no condition of one."""
+    return not any(_leaves_out(phrase, thing) for thing in things)
+
+
+def _leaves_out(phrase: str, thing: Thing) -> bool:
+    bearing = _bearing(phrase, thing)
+    return bearing is not None and (
+        bearing.whole
+        or any(
+            bearing.takes_in(fact.name) for fact in thing.kind.facts.values() if fact.nature == "condition"
+        )
     )
 
 

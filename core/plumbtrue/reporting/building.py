@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from math import isfinite
 from typing import cast
 
@@ -40,6 +41,7 @@ from plumbtrue.reporting.report import (
     Matter,
     OutcomeReport,
     PackReport,
+    Question,
     Report,
     RuleReport,
     Section,
@@ -49,6 +51,7 @@ from plumbtrue.reporting.report import (
     WorkingLine,
 )
 from plumbtrue.reporting.showing import show_of
+from plumbtrue.reporting.unmatched_phrases import unmatched_phrases
 from plumbtrue.reporting.wording import (
     CAUTIONS,
     SEVERITY_LABELS,
@@ -123,11 +126,7 @@ def report_of(
         accepted_matters=tuple(_matters(standing, together=False)),
         undetermined=open_ones,
         undetermined_matters=tuple(_matters(open_ones, together=True)),
-        questions=questions(
-            audit.outcomes,
-            audit.rig.vocabulary,
-            frozenset(key for key, one in audit.verdicts.items() if one.state is State.CANNOT_BE_TOLD),
-        ),
+        questions=_questions(audit),
         sets=tuple(_sets(audit, told, facts, with_cards=cards)),
         house_entries=tuple(one for one in told if not one.set_key),
         outcomes=tuple(_outcomes(audit, working, place)) if every_outcome else (),
@@ -146,6 +145,13 @@ def report_of(
         cautions=CAUTIONS,
         show=show_of(audit, facts, advice_of(audit) if advice else None),
     )
+
+
+def _questions(audit: Audit) -> tuple[Question, ...]:
+    """What to find out: first what somebody meant that their word covers by mistake, then what rules want."""
+    untold = frozenset(key for key, one in audit.verdicts.items() if one.state is State.CANNOT_BE_TOLD)
+    asked = (*unmatched_phrases(audit.rig), *questions(audit.outcomes, audit.rig.vocabulary, untold))
+    return tuple(replace(one, number=number) for number, one in enumerate(asked, start=1))
 
 
 def working_lines(found: OutcomeWorking) -> tuple[WorkingLine, ...]:
