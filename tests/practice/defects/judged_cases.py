@@ -33,7 +33,7 @@ Finding = tuple[str, str, str]
 class Case:
     name: str
     base: str
-    change: tuple[Mapping[str, str], ...]
+    change: tuple[Mapping[str, Any], ...]
     fires: tuple[Mapping[str, Any], ...]
     open: frozenset[str]
     """Rules that the case is said to leave open."""
@@ -71,14 +71,22 @@ def base_text(base: str) -> str:
     return (SMALL / f"sound-{base}.yaml").read_text(encoding="utf-8")
 
 
-def changed(text: str, change: Iterable[Mapping[str, str]]) -> str:
-    """A file with its changes. Each must meet exactly one place, or the case is not what it says."""
+def changed(text: str, change: Iterable[Mapping[str, Any]]) -> str:
+    """A file with its changes. Each must meet exactly one place, or say which of several (`the: 2`), or the
+    case is not what it says.
+    """
     for one in change:
         if "below" in one:
             text = _with_line_below(text, one["below"], one["write"])
             continue
-        assert text.count(one["instead_of"]) == 1, (text.count(one["instead_of"]), one["instead_of"])
-        text = text.replace(one["instead_of"], one["write"])
+        parts = text.split(one["instead_of"])
+        which = int(one.get("the", 0))
+        assert len(parts) == 2 or which, (len(parts) - 1, one["instead_of"])
+        text = (
+            one["instead_of"].join(parts[: which or 1])
+            + one["write"]
+            + one["instead_of"].join(parts[which or 1 :])
+        )
     return text
 
 
