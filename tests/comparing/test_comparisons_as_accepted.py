@@ -11,8 +11,8 @@ import pytest
 from jsonschema import Draft202012Validator
 from pytest_regressions.file_regression import FileRegressionFixture
 from tests.comparing.two_weeks import compared
-from tests.reporting.test_reports_as_accepted import scrubbed
 
+from plumbtrue import __version__
 from plumbtrue.audit.comparing import Comparison
 from plumbtrue.documents.data_folder import data_folder
 from plumbtrue.reporting.comparison_formats import written
@@ -33,6 +33,13 @@ def in_format(comparison: Comparison, name: str, width: int = 80) -> str:
         gate=Severity.BEFORE_NEXT_USE,
         width=width,
     )
+
+
+def scrubbed(text: str) -> str:
+    """Without version, digests, and the page's own style and script, which change for reasons of their own."""
+    text = re.sub(r"(?<=digest )[0-9a-f]{12}\b", "DIGEST", text)
+    text = re.sub(r"<style>.*?</style>|<script>.*?</script>", "<!-- ours -->", text, flags=re.S)
+    return re.sub(r"sha256-[A-Za-z0-9+/=]+", "sha256-DIGEST", text).replace(__version__, "VERSION")
 
 
 @pytest.mark.parametrize(("name", "ending"), [("terminal", ".txt"), ("markdown", ".md"), ("html", ".html")])

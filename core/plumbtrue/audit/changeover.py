@@ -6,12 +6,13 @@ list says what differs; how it is done is the crew's, under whoever answers for 
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import Enum
 from math import inf
 from typing import Final
 
 from plumbtrue.audit.computed_changes import ComputedChange, bricks
+from plumbtrue.audit.item_verdicts import ItemState
 from plumbtrue.audit.matching import Matching, members
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.rig_changes import Deed, RigChange
@@ -88,6 +89,8 @@ class Task:
     bricks: tuple[tuple[str, int], ...] = ()
     """Kinds of bricks, with how many more; negative for those that come off."""
     changes: tuple[RigChange, ...] = ()
+    state: ItemState | None = None
+    """How the piece hangs by the verdict on it; nothing where there is no verdict."""
 
 
 _SAY_NOTHING_OF_LOADS: Final = frozenset(
@@ -112,8 +115,13 @@ class Known:
     new: Facts
     verdicts: Mapping[str, Verdict]
     """Of the new revision."""
-    stopped: frozenset[Thing] = frozenset()
-    """Pieces of the new revision that do not hang."""
+    pieces: Mapping[Thing, ItemState] = field(default_factory=dict)
+    """How each piece of the new revision hangs."""
+
+    @property
+    def stopped(self) -> Iterator[Thing]:
+        """Pieces that do not hang."""
+        return (piece for piece, state in self.pieces.items() if state is ItemState.DOES_NOT_HANG)
 
 
 def rechecks(known: Known) -> tuple[Recheck, ...]:
@@ -301,9 +309,11 @@ def _pieces(known: Known) -> dict[Thing, list[Task]]:
             its = tuple(one for one in known.changes if _is_of(one, piece) and tells_of_load(one))
             its = tuple(one for one in its if one.deed in (Deed.ADDED, Deed.REMOVED, Deed.CHANGED))
             changes = its if task_of is Action.SET_AGAIN or (task_of is Action.HANG and other) else ()
-            if piece in known.stopped and task_of in (Action.HANG, Action.SET_AGAIN):
+            state = known.pieces.get(piece)
+            if state is ItemState.DOES_NOT_HANG and task_of in (Action.HANG, Action.SET_AGAIN):
                 task_of = Action.DO_NOT_HANG
-            found.setdefault(line_set, []).append(Task(line_set, task_of, piece, other, changes=changes))
+            task = Task(line_set, task_of, piece, other, changes=changes, state=state)
+            found.setdefault(line_set, []).append(task)
 
     def now(line_set: Thing | None) -> Thing | None:
         return None if line_set is None else new_of.get(line_set)

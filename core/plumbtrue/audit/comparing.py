@@ -137,8 +137,8 @@ def compare(
     changes = rig_changes(matching)
     values = computed_changes(matching, *facts)
     pieces = item_verdicts(was, facts[0]), item_verdicts(now, facts[1])
-    stopped = frozenset(one.item for one in pieces[1] if one.state is ItemState.DOES_NOT_HANG)
-    known = Known(matching, changes, values, *facts, now.verdicts, stopped)
+    states = {one.item: one.state for one in pieces[1]}
+    known = Known(matching, changes, values, *facts, now.verdicts, states)
     return Comparison(
         old=was,
         new=now,

@@ -6,6 +6,7 @@ from typing import Final, cast
 
 from plumbtrue.audit.changeover import Action, Concern, Reason, Recheck, Task
 from plumbtrue.audit.comparing import Comparison
+from plumbtrue.audit.item_verdicts import ItemState
 from plumbtrue.audit.rig_changes import Deed, RigChange
 from plumbtrue.quantities.values import Name
 from plumbtrue.quantities.writing import System
@@ -157,13 +158,13 @@ def _steps(task: Task, system: System) -> Iterator[str]:
         case Action.HANG:
             was = f", from set {task.other.key}" if task.other is not None else ", new"
             other = f"; {_changes(task.changes, system)}" if task.changes else ""
-            yield f"Hang {piece}{was}{_trim(task.piece)}{other}."
+            yield f"Hang {piece}{was}{_trim(task.piece)}{other}.{_only(task)}"
         case Action.DO_NOT_HANG:
             yield f"Do not hang {piece}: as the plot has it, it does not hang here."
         case Action.BRICKS_WAIT:
             yield "Load no bricks for what does not hang: how many it takes is settled with the piece."
         case Action.SET_AGAIN:
-            yield f"Set again {piece}: {_changes(task.changes, system)}."
+            yield f"Set again {piece}: {_changes(task.changes, system)}.{_only(task)}"
         case Action.BRICKS_OFF:
             yield f"Before anything comes off the pipe, bricks: {_bricks(task)}."
         case Action.BRICKS_ON:
@@ -172,6 +173,17 @@ def _steps(task: Task, system: System) -> Iterator[str]:
             yield "How many bricks it takes cannot be told: weigh or find out what hangs before loading."
         case Action.STRIKE:
             yield "The set is gone from the house's file: see that it is struck, or put it back on file."
+
+
+_ONLY: Final = {
+    ItemState.WITH_CHANGES: " It hangs only with the changes told above: those come first.",
+    ItemState.CANNOT_BE_TOLD: " Whether it may hang cannot be told: that comes first.",
+}
+
+
+def _only(task: Task) -> str:
+    """What comes before a piece is hung, by the verdict on it."""
+    return _ONLY.get(task.state, "") if task.state is not None else ""
 
 
 def _bricks(task: Task) -> str:

@@ -276,10 +276,17 @@ def _piece_rows(comparison: Comparison) -> Iterator[Row]:
             standing=standing,
             label=label,
             where=f"{piece_of(one.thing)}{hangs_on}",
-            what=listed(one.reasons) or ("cut from the plot" if one.after is None else "nothing against it"),
+            what="; ".join(_reason(why, comparison) for why in one.reasons)
+            or ("cut from the plot" if one.after is None else "nothing against it"),
             before=_PIECE_LABELS[one.before] if one.before is not None else "not there",
             after=_PIECE_LABELS[one.after] if one.after is not None else "not there",
         )
+
+
+def _reason(why: str, comparison: Comparison) -> str:
+    """A reason in words: of a rule that is not met, what it asks."""
+    rule = comparison.new.rulebook.rule(why)
+    return f"not met or not told: {rule.title} ({rule.slug})" if rule is not None else why
 
 
 def _pieces(comparison: Comparison) -> Iterator[str]:
