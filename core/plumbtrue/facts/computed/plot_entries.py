@@ -1,0 +1,99 @@
+"""What a plot says, and what it says twice or otherwise than the house: weights left blank, pieces that claim one
+place, sets drawn where they are not.
+"""
+
+from typing import Final
+
+from plumbtrue.facts.answer import Answer, Missing
+from plumbtrue.facts.computed.item_pulls import WEIGHT_PARTS, pulls_of
+from plumbtrue.facts.computed.registry import computed, finds
+from plumbtrue.facts.gathering import Gathering
+from plumbtrue.facts.store import AndPerhapsMore, Facts, Found
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.dimension import LENGTH
+from plumbtrue.quantities.values import NONE, UNKNOWN, Choice, Name, Unknown
+from plumbtrue.quantities.writing import write
+from plumbtrue.rig.thing import Thing
+
+_PLOT: Final = "what the plot says"
+_SAME: Final = 1e-6
+"""Nearer than this [m] is the same place."""
+
+
+@computed("item", "weight_written")
+def weight_written(known: Gathering, thing: Thing) -> Answer:
+    """Whether anything is written from which its weight follows; either, with what is missing, where part of it
+    is.
+    """
+    found = known.facts.kept(thing, pulls_of)
+    written = isinstance(known.facts.value(thing, "weight"), Bounds)
+    made = any(isinstance(known.facts.part(thing, name), tuple) for name in ("make_up", "cloth"))
+    anything = written or made or any(_is_listed(known.facts, thing, name) for name in WEIGHT_PARTS)
+    words = {"yes"} if found.whole else {"yes", "no"} if anything else {"no"}
+    if len(words) > 1:
+        known.loose.extend(found.known.lacking)
+    return known.within(Choice(frozenset(words)), "weight-written", "what is written of it", None, _PLOT)
+
+
+def _is_listed(facts: Facts, item: Thing, name: str) -> bool:
+    held = facts.part(item, name)
+    return isinstance(held, Thing) or (isinstance(held, tuple) and bool(held))
+
+
+@finds("item", "overlaps_unmarked")
+def overlaps_unmarked(facts: Facts, thing: Thing) -> Found:
+    """Other pieces over its stretch of batten of which neither says that they share it; cable along a pipe
+    shares it with anything.
+    """
+    others = facts.part(thing, "overlaps")
+    if isinstance(others, Unknown):
+        return UNKNOWN
+    found = tuple(
+        other
+        for other in (others if isinstance(others, tuple) else ())
+        if not _is_marked(thing, other) and not _is_cable(facts, thing) and not _is_cable(facts, other)
+    )
+    if facts.is_unlisted(thing, "overlaps") and not _is_cable(facts, thing):
+        return AndPerhapsMore(found, (Missing(thing, "overlaps"),))
+    return found
+
+
+def _is_marked(one: Thing, other: Thing) -> bool:
+    return any(
+        isinstance(held := first.references.get("layered_with"), tuple) and second in held
+        for first, second in ((one, other), (other, one))
+    )
+
+
+def _is_cable(facts: Facts, item: Thing) -> bool:
+    category = facts.value(item, "category")
+    return isinstance(category, Choice) and category.possible == {"cable"}
+
+
+@computed("plot", "misdrawn")
+def misdrawn(known: Gathering, thing: Thing) -> Answer:
+    """Sets that the plot draws elsewhere than the house has them, each with both distances from the plaster
+    line; none where there are none among those that it draws.
+    """
+    told = []
+    for drawn in known.things(thing, "sets_drawn"):
+        line_set = known.facts.part(drawn, "set")
+        if line_set is NONE:
+            told.append(f"{drawn.key.removeprefix('drawn set ')} (the house has no such set)")
+            continue
+        place = known.figure(drawn, "from_plaster_line", "as drawn")
+        real = (
+            known.figure(line_set, "from_plaster_line", "in the house")
+            if isinstance(line_set, Thing)
+            else place
+        )
+        if not isinstance(line_set, Thing):
+            known.lack(drawn, "set")
+        if max(abs((place - real).low), abs((place - real).high)) > _SAME:
+            told.append(
+                f"{drawn.key.removeprefix('drawn set ')} (drawn at {write(place, LENGTH)}, in the house at "
+                f"{write(real, LENGTH)})"
+            )
+    known.settle()
+    value = Name(", ".join(told)) if told else NONE
+    return known.within(value, "drawn-difference", "drawn against the house's schedule", None, _PLOT)
