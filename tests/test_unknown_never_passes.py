@@ -229,7 +229,8 @@ def test_the_order_of_files_never_matters(
     assert results(by_key(audit(rig, practice_book(), ON).outcomes)) == results(before(name))
 
 
-RULES: Final = {rule.slug: rule for rule in practice_book().rules}
+RULES: Final = {rule.slug: rule for rule in practice_book().rules if "/show-" not in rule.place.file}
+"""Rules about a house. What a show hangs stands in plots, and none is laid over the rigs here."""
 
 
 @pytest.mark.parametrize("slug", sorted(RULES))
