@@ -27,6 +27,11 @@ _COMMANDS: Final = {
         "explain",
         "Explain a rule, a fact, a finding, a message or a word.",
     ),
+    "papers": (
+        "plumbtrue.cli.papers",
+        "papers",
+        "Write the load-in papers of a show: bricks, order, trims, pulls, set by set.",
+    ),
     "pack": ("plumbtrue.cli.pack", "pack", "List rule packs, or put them to the test."),
 }
 

@@ -84,7 +84,9 @@ def changed(one: Change) -> str:
     part = one.part.replace("parameters.", "").replace("_", " ")
     moved = {"set": "sets", "tighten": "tightens", "relax": "relaxes", "retire": "retires"}[one.way]
     if not one.moves:
-        return f"{one.pack} states {part} = {one.after} too" + ("" if one.in_force else " (no longer in force)")
+        return f"{one.pack} states {part} = {one.after} too" + (
+            "" if one.in_force else " (no longer in force)"
+        )
     what = f"{one.pack} {moved} the rule" if one.way == "retire" else f"{one.pack} {moved} {part}"
     values = (
         f" from {one.before} to {one.after}"

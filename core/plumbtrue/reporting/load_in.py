@@ -1,0 +1,331 @@
+"""From an audit with a plot to the load-in papers: bricks, order, trims to spike and pulls of lines, set by set.
+
+No set that must not fly gets a paper, and nothing that has somebody on it, or of which nobody says that it
+has not, gets a number. Bricks are told at the weights as stated; what the doubt about those does to them
+stands beside.
+"""
+
+from collections.abc import Iterable, Iterator
+from typing import Final, cast
+
+from plumbtrue import __version__
+from plumbtrue.audit.auditing import Audit
+from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict, People, item_verdicts
+from plumbtrue.audit.natural_order import natural_order
+from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.dimension import FORCE, LENGTH
+from plumbtrue.quantities.values import NONE, Each, Name
+from plumbtrue.quantities.writing import System, write
+from plumbtrue.reporting.grouping import set_anchor
+from plumbtrue.reporting.load_order import Loading, loading_of, orders_of
+from plumbtrue.reporting.papers import (
+    BrickLine,
+    Bricks,
+    LinePull,
+    OtherPaper,
+    Papers,
+    SetPaper,
+    StockLine,
+    Trim,
+)
+from plumbtrue.reporting.show_report import ShowReason
+from plumbtrue.reporting.showing import ITEM_CSS, ITEM_LABELS, ITEM_SIGNS, Words, show_of
+from plumbtrue.reporting.told_facts import Told
+from plumbtrue.reporting.wording import CAUTIONS, listed
+from plumbtrue.rig.thing import Thing
+
+_PEOPLE: Final = {
+    People.SOMEBODY: "Somebody is to be on it, in it or attached to it. No figure is given for that, and this "
+    "check stops here: turn to a specialist.",
+    People.NOT_KNOWN: "Nobody has said for certain that no person is on it, in it or attached to it. Until "
+    "somebody does, no figure is given.",
+}
+_STOP: Final = "It must not fly, so it gets no paper: put right what stops it, and check again."
+COMMON: Final = (
+    "By common practice: the pipe is at its low trim with the lock on, the strip under pipe and loading bridge is "
+    "cleared, one person calls, and no brick moves before the call.",
+    "Load-in: the piece goes on the pipe first, then its bricks. Load-out: its bricks come off first, then the "
+    "piece. So until the last bricks are in the heavy side is the pipe, which is down already.",
+    "Spreader plates go in as the bricks go up, and the lock plates go on last. Before the lock is opened the "
+    "balance is felt at the hand line.",
+    "Pipe heavy or arbor heavy says how the set stands after the step, at the hand line. The heavy side is the "
+    "one that runs away when a lock is opened.",
+    "A figure given as a range covers what is not known for certain: weights that were not weighed, lines that "
+    "may be out of level.",
+)
+
+
+def papers_of(audit: Audit) -> Papers:
+    """The load-in papers of an audit.
+
+    Raises:
+        ValueError: no plot was laid over the house.
+    """
+    facts = Facts(audit.rig, audit.on, audit.further)
+    show = show_of(audit, facts)
+    if show is None:
+        raise ValueError("load-in papers are made of a plot that is laid over a house")
+    maker = _Maker(audit, facts)
+    name = facts.value(audit.rig.house, "name")
+    return Papers(
+        house=name.text if isinstance(name, Name) else audit.rig.house.key,
+        show=show.title,
+        on=audit.on.isoformat(),
+        file=audit.rig.file,
+        sentence=show.sentence,
+        stops=tuple(one for one in show.gravest_first if one.state is ItemState.DOES_NOT_HANG),
+        whole=show.whole,
+        stock=tuple(maker.stock()),
+        to_spare=maker.to_spare(),
+        sets=tuple(maker.sets()),
+        others=tuple(maker.others()),
+        not_run=audit.incomplete,
+        packs=tuple(f"{one.name}, edition {one.edition}" for one in audit.rulebook.packs),
+        read=audit.rig.files,
+        common=COMMON,
+        cautions=CAUTIONS,
+        version=__version__,
+    )
+
+
+class _Maker:
+    """What the papers of one audit are made from."""
+
+    def __init__(self, audit: Audit, facts: Facts) -> None:
+        self.audit = audit
+        self.facts = facts
+        self.system = cast(System, audit.rig.units)
+        self.told = Told(facts, self.system)
+        self.words = Words(audit)
+        self.verdicts = item_verdicts(audit, facts)
+
+    def sets(self) -> Iterator[SetPaper]:
+        """A paper for each set that the plot uses: first those that get none, then as people count them."""
+        by_set: dict[Thing, list[ItemVerdict]] = {}
+        for verdict in self.verdicts:
+            if verdict.set_verdict is not None and verdict.carrier is not None:
+                by_set.setdefault(verdict.carrier, []).append(verdict)
+        made = [self._set(line_set, its) for line_set, its in by_set.items()]
+        yield from sorted(made, key=lambda one: (not one.no_paper, natural_order(one.key)))
+
+    def _set(self, line_set: Thing, its: list[ItemVerdict]) -> SetPaper:
+        worst = min(its, key=lambda one: one.state.rank).state
+        items = tuple(self.words.item(one) for one in its)
+        why = self._no_paper(line_set, its)
+        loading = None if why else loading_of(self.facts, line_set, [one.item for one in its])
+        name = self.told.written(line_set, "name")
+        return SetPaper(
+            key=line_set.key,
+            anchor=set_anchor(line_set.key),
+            title=f"Set {line_set.key}" + (f", {name}" if name else ""),
+            system=self.told.text(line_set, "system"),
+            items=items,
+            label=ITEM_LABELS[worst],
+            sign=ITEM_SIGNS[worst],
+            css=ITEM_CSS[worst],
+            no_paper=why,
+            first=_once(reason for item in items for reason in item.reasons),
+            load="" if why else self.told.text(line_set, "live_load"),
+            bricks=self._bricks(line_set, loading) if isinstance(loading, Loading) else None,
+            no_bricks=loading if isinstance(loading, str) else "",
+            orders=orders_of(self.told, line_set, its, loading) if not why else (),
+            trims=() if why else tuple(self._trims(line_set, its)),
+            heights=() if why else tuple(self._heights(line_set)),
+            lines=() if why else tuple(self._lines(line_set)),
+            notes=() if why else tuple(self._notes(its)),
+        )
+
+    def _no_paper(self, line_set: Thing, its: Iterable[ItemVerdict]) -> str:
+        """Why a set gets no paper; empty where it gets one. Any of its pieces decides for all."""
+        verdicts = list(its)
+        for people in (People.SOMEBODY, People.NOT_KNOWN):
+            mine = [one.key for one in verdicts if one.people is people]
+            if mine:
+                return f"Item {listed(mine)}: {_PEOPLE[people]}"
+        lifts = self._steps_with_people(line_set)
+        if lifts:
+            return f"Step {listed(lifts)}: {_PEOPLE[People.SOMEBODY]}"
+        stopped = any(one.state is ItemState.DOES_NOT_HANG for one in verdicts)
+        return _STOP if stopped else ""
+
+    def _steps_with_people(self, line_set: Thing) -> list[str]:
+        plot = self.audit.rig.plot
+        steps = plot.parts.get("steps") if plot is not None else None
+        mine = [
+            one
+            for one in (steps if isinstance(steps, tuple) else ())
+            if one.references.get("set") is line_set
+        ]
+        return [
+            one.key.removeprefix("step ")
+            for one in mine
+            if "yes" in getattr(self.facts.value(one, "carries_people"), "possible", ())
+        ]
+
+    def _bricks(self, line_set: Thing, loading: Loading) -> Bricks:
+        arbor = line_set.parts["arbor"]
+        assert isinstance(arbor, Thing), "a set with bricks has an arbor"
+        needed = self.facts.value(arbor, "counterweight_needed")
+        has_doubt = isinstance(needed, Bounds) and not needed.is_exact
+        clear = self.told.text(arbor, "clear_height")
+        return Bricks(
+            needed=self._force(Bounds.exactly(loading.needed)),
+            span=self.told.text(arbor, "counterweight_needed") if has_doubt else "",
+            lines=tuple(
+                BrickLine(size, str(there), str(load), str(there + load))
+                for size, there, load in zip(loading.sizes, loading.there, loading.load, strict=True)
+            ),
+            load=loading.in_words(loading.load),
+            there_from=loading.there_from,
+            left_over=self._left_over(loading.left_over),
+            stack=f"{self.told.text(arbor, 'stack_needed')} of {clear} between the plates",
+            plate=f"{self.told.text(arbor, 'carried_needed')} of {self.told.text(arbor, 'capacity')} on its plate",
+        )
+
+    def _left_over(self, left: float) -> str:
+        return self.told.side(Bounds.exactly(-left))
+
+    def _force(self, bounds: Bounds) -> str:
+        return write(bounds, FORCE, self.system)
+
+    def _trims(self, line_set: Thing, its: Iterable[ItemVerdict]) -> Iterator[Trim]:
+        """Every height that a piece asks for; a cue's only where no trim has it already."""
+        for verdict in its:
+            item, title = verdict.item, self.words.item(verdict).title
+            if self.facts.value(item, "in_trim") is not NONE:
+                pipe = self.facts.value(item, "pipe_for_in_trim")
+                yield self._trim(line_set, title, "in", item, "pipe_for_in_trim", pipe, "in_trim")
+            if self.facts.value(item, "out_trim") is not NONE:
+                pipe = self.facts.value(item, "out_trim")
+                yield self._trim(line_set, title, "out", item, "out_trim", pipe, "bottom_at_out")
+            parked = self.facts.value(item, "trims")
+            for height in parked.values if isinstance(parked, Each) else (parked,):
+                if isinstance(height, Bounds):
+                    text = write(height, LENGTH, self.system)
+                    yield Trim(title, "parked", text, "", self._hand_line(line_set, height))
+            named = [self.facts.value(item, one) for one in ("pipe_for_in_trim", "out_trim")]
+            for cue in self._cues(item):
+                for end in ("from", "to"):
+                    height = self.facts.value(cue, end)
+                    if height in named:
+                        continue
+                    what = f"{cue.key}, {end}"
+                    yield self._trim(line_set, title, what, cue, end, height, "")
+
+    def _trim(
+        self, line_set: Thing, title: str, what: str, thing: Thing, fact: str, pipe: object, bottom: str
+    ) -> Trim:
+        return Trim(
+            item=title,
+            what=what,
+            pipe=self.told.text(thing, fact),
+            bottom=self.told.text(thing, bottom) if bottom else "",
+            hand_line=self._hand_line(line_set, pipe),
+        )
+
+    def _hand_line(self, line_set: Thing, pipe: object) -> str:
+        """How far the hand line, which goes with the arbor, has moved from where it is at the low trim."""
+        low, p = (self.facts.value(line_set, name) for name in ("low_trim", "purchase"))
+        if not (isinstance(pipe, Bounds) and isinstance(low, Bounds) and isinstance(p, Bounds) and p.low > 0):
+            return ""
+        return write((pipe - low) / p, LENGTH, self.system)
+
+    def _cues(self, item: Thing) -> tuple[Thing, ...]:
+        plot = self.audit.rig.plot
+        cues = plot.parts.get("cues") if plot is not None else None
+        held = cues if isinstance(cues, tuple) else ()
+        return tuple(one for one in held if one.references.get("item") is item)
+
+    def _heights(self, line_set: Thing) -> Iterator[tuple[str, str]]:
+        yield "Low trim of the pipe", self.told.text(line_set, "low_trim")
+        yield "Highest the pipe can go", self.told.text(line_set, "highest_pipe")
+        yield "Out of balance over the working trims", self.told.text(line_set, "imbalance_in_show")
+
+    def _lines(self, line_set: Thing) -> Iterator[LinePull]:
+        lines = line_set.parts.get("lift_lines")
+        for line in lines if isinstance(lines, tuple) else ():
+            yield LinePull(
+                key=line.key,
+                at=self.told.text(line, "at"),
+                pull=self.told.text(line, "reaction_hung"),
+                least=self.told.text(line, "pull_least_hung"),
+                limit=self.told.text(line, "tension_limit"),
+                used=self.told.share(line, "utilisation_hung"),
+            )
+
+    def _notes(self, its: Iterable[ItemVerdict]) -> Iterator[str]:
+        for verdict in its:
+            plan = self.facts.value(verdict.item, "taller_than_trim_plan")
+            if isinstance(plan, Name):
+                yield (
+                    f"Item {verdict.key} is taller than the low trim: hang and load it in stages by the plan "
+                    f"{plan.text}. The steps here are for the whole piece; the plan has the weights of each stage."
+                )
+
+    def others(self) -> Iterator[OtherPaper]:
+        """Pieces that hang on no set."""
+        for verdict in self.verdicts:
+            if verdict.set_verdict is not None:
+                continue
+            why = _PEOPLE.get(verdict.people, "")
+            if not why and verdict.state is ItemState.DOES_NOT_HANG:
+                why = _STOP
+            figures = () if why else tuple(self._of_carrier(verdict))
+            yield OtherPaper(self.words.item(verdict), figures, why)
+
+    def _of_carrier(self, verdict: ItemVerdict) -> Iterator[tuple[str, str]]:
+        yield "All-up weight", self.told.text(verdict.item, "total_weight")
+        carrier = verdict.carrier
+        if carrier is None:
+            return
+        if carrier.kind.name == "truss":
+            yield "Truss and all on it", self.told.text(carrier, "total_weight")
+            yield "Trim of its bottom chord", self.told.text(carrier, "trim")
+        for thing in _rigging_above(carrier):
+            if thing.kind.name == "hoist":
+                yield f"{thing.key}: on its hook at rest", self.told.text(thing, "load_share")
+                yield f"{thing.key}: its point carries", self.told.text(thing, "load_on_point")
+            elif thing.kind.name == "bridle":
+                yield f"{thing.key}: at its apex", self.told.text(thing, "load")
+                yield f"{thing.key}: height of its apex", self.told.text(thing, "apex_height")
+                yield f"{thing.key}: level pull of its legs", self.told.text(thing, "horizontal")
+            elif thing.kind.name == "point":
+                yield f"{thing.key}: downward", self.told.text(thing, "force_down")
+                yield f"{thing.key}: sideways", self.told.text(thing, "force_sideways")
+
+    def stock(self) -> Iterator[StockLine]:
+        """The house's bricks, over all its sets."""
+        bricks = self.audit.rig.house.parts.get("bricks")
+        for one in bricks if isinstance(bricks, tuple) else ():
+            yield StockLine(
+                size=one.key,
+                weight=self.told.text(one, "weight"),
+                needed=self.told.text(one, "needed"),
+                stock=self.told.text(one, "stock"),
+            )
+
+    def to_spare(self) -> str:
+        """What is left of the stock, or short."""
+        plot = self.audit.rig.plot
+        assert plot is not None, "papers are made of a plot that was laid"
+        return self.told.text(plot, "bricks_to_spare")
+
+
+def _once(reasons: Iterable[ShowReason]) -> tuple[ShowReason, ...]:
+    return tuple(dict.fromkeys(reasons))
+
+
+def _rigging_above(carrier: Thing) -> tuple[Thing, ...]:
+    """What holds a carrier, up to the points, each once."""
+    found: dict[Thing, None] = {}
+    waiting = [carrier]
+    while waiting:
+        one = waiting.pop(0)
+        if one in found:
+            continue
+        found[one] = None
+        for below in one.below():
+            named = [below.references.get(fact) for fact in ("hoist", "hangs_on", "point")]
+            waiting.extend(held for held in named if isinstance(held, Thing))
+    return tuple(found)

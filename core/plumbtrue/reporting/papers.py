@@ -1,0 +1,151 @@
+"""The load-in papers of a show, as every format prints them: worded, counted, and in the order in which a crew
+needs them. Made by `plumbtrue.reporting.load_in`.
+"""
+
+from dataclasses import dataclass
+
+from plumbtrue.reporting.show_report import ShowItem, ShowReason
+
+
+@dataclass(frozen=True, slots=True)
+class PaperStep:
+    """One step of load-in or load-out."""
+
+    number: int
+    do: str
+    side: str
+    """How the set then stands, at the hand line: `even`, `pipe heavy by 1040 lb`."""
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """The steps of load-in, or of load-out."""
+
+    title: str
+    whose: str
+    """`the plot's own order`, or by common practice."""
+    steps: tuple[PaperStep, ...]
+    warning: str
+
+
+@dataclass(frozen=True, slots=True)
+class BrickLine:
+    """Bricks of one size."""
+
+    size: str
+    there: str
+    """In the arbor with the bare pipe."""
+    load: str
+    in_all: str
+
+
+@dataclass(frozen=True, slots=True)
+class Bricks:
+    """Counterweight of one set."""
+
+    needed: str
+    span: str
+    """What it may be over the doubt about the weights; empty where there is none."""
+    lines: tuple[BrickLine, ...]
+    load: str
+    """In one line: `37 brick-28 and 1 brick-14`."""
+    there_from: str
+    left_over: str
+    stack: str
+    plate: str
+
+
+@dataclass(frozen=True, slots=True)
+class Trim:
+    """One height to spike."""
+
+    item: str
+    what: str
+    pipe: str
+    bottom: str
+    hand_line: str
+    """How far the hand line has moved from the low trim."""
+
+
+@dataclass(frozen=True, slots=True)
+class LinePull:
+    """What one lift line carries."""
+
+    key: str
+    at: str
+    pull: str
+    least: str
+    limit: str
+    used: str
+
+
+@dataclass(frozen=True, slots=True)
+class SetPaper:
+    """The paper of one set."""
+
+    key: str
+    anchor: str
+    title: str
+    system: str
+    items: tuple[ShowItem, ...]
+    label: str
+    sign: str
+    css: str
+    no_paper: str
+    """Why there is none; empty where there is one."""
+    first: tuple[ShowReason, ...]
+    """What must be put right, or found out, before it is used."""
+    load: str
+    """What hangs on it, with its doubt."""
+    bricks: Bricks | None
+    no_bricks: str
+    """Why no bricks are told."""
+    orders: tuple[Order, ...]
+    trims: tuple[Trim, ...]
+    heights: tuple[tuple[str, str], ...]
+    lines: tuple[LinePull, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OtherPaper:
+    """A piece that hangs on no set: on a truss, a point or the deck."""
+
+    item: ShowItem
+    figures: tuple[tuple[str, str], ...]
+    no_paper: str
+
+
+@dataclass(frozen=True, slots=True)
+class StockLine:
+    """Bricks of one size over the whole house."""
+
+    size: str
+    weight: str
+    needed: str
+    stock: str
+
+
+@dataclass(frozen=True, slots=True)
+class Papers:
+    """The papers of one show in one house."""
+
+    house: str
+    show: str
+    on: str
+    file: str
+    sentence: str
+    stops: tuple[ShowItem, ...]
+    whole: tuple[ShowReason, ...]
+    stock: tuple[StockLine, ...]
+    to_spare: str
+    sets: tuple[SetPaper, ...]
+    others: tuple[OtherPaper, ...]
+    not_run: tuple[str, ...]
+    packs: tuple[str, ...]
+    read: tuple[tuple[str, str], ...]
+    common: tuple[str, ...]
+    """What holds for every set."""
+    cautions: tuple[str, ...]
+    version: str
