@@ -11,6 +11,7 @@ from typing import Final
 from plumbtrue import __version__
 from plumbtrue.audit.comparing import Comparison, StateChange
 from plumbtrue.audit.item_verdicts import ItemState
+from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.outcome_changes import OutcomeChange, Turn
 from plumbtrue.audit.verdicts import State
@@ -403,7 +404,7 @@ def _standing(outcomes: Iterable[Outcome]) -> Iterator[str]:
             key = (severity, is_finding)
             if not numbers[key]:
                 continue
-            keys = [one for one in sets[key] if one]
+            keys = sorted((one for one in sets[key] if one), key=natural_order)
             house = ["the house"] if "" in sets[key] else []
             where = listed(
                 [
