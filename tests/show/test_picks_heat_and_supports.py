@@ -4,7 +4,7 @@ The figures are those of the demo's own plot, counted by hand.
 """
 
 import pytest
-from tests.show.shows_in_text import INCH, POUND, demo
+from tests.show.laid_shows import INCH, POUND, demo
 
 from plumbtrue.quantities.values import NONE
 
