@@ -73,6 +73,13 @@ def test_without_the_rating_of_a_block_it_is_only_at_most(one_set: Ask) -> None:
     assert rig.bounds("14", "takes_spread", LB)[0] == 0
 
 
+@pytest.mark.parametrize("arbor", ["travel: 54'-0\", weights: {brick-28: 3}", "weight: at least 50 lb"])
+def test_without_the_weight_of_the_arbor_it_is_only_at_most(one_set: Ask, arbor: str) -> None:
+    rig = one_set(a_set(arbor=arbor))
+    assert rig.bounds("14", "takes_spread", LB)[0] == 0
+    assert "14 / arbor: weight" in rig.missing("14", "takes_spread")
+
+
 def test_a_set_that_hangs_what_it_takes_meets_its_limit(one_set: Ask) -> None:
     """The question turned round again: at the greatest point load at the tip the pipe is at what it allows."""
     most, _ = one_set(a_set()).bounds("14", "takes_point", LB)

@@ -127,11 +127,12 @@ def _bending(known: Gathering, hung: HungBatten, *, worst: bool) -> list[Limit]:
     share, source = customary("bending-share-of-yield")
     least_yield = known.figure(hung.batten, "yield", "least yield", within=NOUGHT_OR_MORE)
     found = sections(known, hung.batten)
-    if found is None or least_yield.high == inf:
+    most_yield = least_yield.low if worst else least_yield.high
+    if found is None or most_yield == inf:
         return []
     thin, thick = found
     known.suppose(f"bending is allowed up to {share.low:g} of yield: {source}")
-    stress = (least_yield.low if worst else least_yield.high) * share.low
+    stress = most_yield * share.low
     moment = stress * (thin if worst else thick).elastic_modulus
     # A joint with a rated moment bounds the whole pipe: nobody knows where the next piece will hang.
     for joint in hung.joints:
@@ -150,20 +151,24 @@ def _arbor(known: Gathering, hung: HungBatten, *, worst: bool) -> list[Limit]:
     own = known.figure(arbor, "weight", "empty arbor", within=NOUGHT_OR_MORE)
     plate = known.figure(arbor, "capacity", "the arbor's plate", within=NOUGHT_OR_MORE)
     counts_itself = known.word(arbor, "capacity_of") == "all"
+    if own.high == inf or not purchase.is_exact:
+        known.lack(arbor, "weight", "known only from below")
+        return []
     ends = sum(hung.ends, Bounds.exactly(0.0))
     empty, beside = (own.low, ends.high) if worst else (own.high, ends.low)
     limits: list[Limit] = []
-    if plate.high < inf and purchase.is_exact:
+    if (plate.low if worst else plate.high) < inf:
         figure = plate.low if worst else plate.high
         carried = max(figure - (own.high if worst else own.low), 0.0) if counts_itself else figure
         limits.append(_counterweight("the arbor's plate", carried, empty, purchase.low, beside))
     try:
         bricks = house_bricks(known.facts, known.around(hung.line_set, "house"))
     except (Lacking, Declined):
+        known.lack(known.around(hung.line_set, "house"), "bricks", "their weights or sizes are not known")
         return limits
     clear = known.figure(arbor, "clear_height", "clear height", within=NOUGHT_OR_MORE) - plates(known, arbor)
     room = max(clear.low if worst else clear.high, 0.0)
-    if 0 < room < inf and purchase.is_exact:
+    if 0 < room < inf:
         stack = heaviest_stack(bricks.light if worst else bricks.heavy, room)
         limits.append(_counterweight("the bricks that fit", stack, empty, purchase.low, beside))
     return limits
