@@ -1,6 +1,5 @@
 """A document is read with the place of every value, and refused with every problem in it."""
 
-import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -312,16 +311,3 @@ def test_every_place_points_at_its_text() -> None:
         line = lines[scalar.place.line - 1]
         begins = scalar.place.column - 1
         assert scalar.text in line[begins : begins + scalar.length]
-
-
-def test_five_thousand_lines_are_read_in_no_time() -> None:
-    """Measured at 37 ms on two cores; the bound is loose, for a busy machine, and still notices a quadratic
-    step.
-    """
-    text = "line_sets:\n" + "".join(
-        f"  - number: {number}\n    system: single-purchase\n    built: 1962\n    batten:\n      form: pipe\n"
-        for number in range(1000)
-    )
-    began = time.perf_counter()
-    read_text(text, "house.yaml")
-    assert time.perf_counter() - began < 0.5
