@@ -17,7 +17,7 @@ from plumbtrue.rig import messages as of_rigs
 from plumbtrue.rules.packs import messages as of_packs
 
 RULES, AUDIT = (Path(package.__file__ or "").parent for package in (plumbtrue.rules, plumbtrue.audit))
-POSITION = {"problem": 0, "_problem": 0, "Problem": 0, "problem_with": 1}
+POSITION = {"problem": 0, "_problem": 0, "Problem": 0, "problem_with": 1, "_wrong": 1}
 """Where a call that makes a problem carries its slug."""
 
 SHARED = {one.slug for floor in (of_documents, of_rigs) for one in floor.EXPLANATIONS} | set(SLUGS)
