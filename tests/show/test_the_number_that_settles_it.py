@@ -8,7 +8,7 @@ worked out by hand: the pipe and its ends weigh 140.6 lb, so the plate takes 1,3
 from pathlib import Path
 
 import pytest
-from tests.show.small_show import BORDER, SHIP, audited, house, plot
+from tests.show.small_show import BORDER, RULES, SHIP, audited, house, plot
 from tests.show.test_item_by_item import LIGHT_SHIP, called, on
 
 from plumbtrue.audit.elsewhere import elsewhere
@@ -142,3 +142,29 @@ def test_trying_leaves_the_plot_as_it_was(tmp_path: Path) -> None:
     what_settles(Trials(audit), ship)
     elsewhere(Trials(audit), ship)
     assert [(one.path, dict(one.facts), dict(one.references)) for one in audit.rig.things()] == plot_before
+
+
+SECOND_LINE = """
+    - rule: one-pick-has-a-second-line
+      title: A piece on one pick has a second line
+      about: item
+      when: total_weight > 25 lb
+      require: second_lines is not none
+      severity: out-of-service
+      finding: "It has no second line."
+      remedy: Fit one.
+      source: common-practice
+"""
+
+
+def test_a_rule_that_looks_at_no_light_piece_names_no_weight(tmp_path: Path) -> None:
+    """A lantern of 260 lb on one pick was told that 25 lb fits; what it lacks is a second line."""
+    bare = LIGHT_SHIP.replace("people: none,", "people: none, second_lines: none,")
+    audit = audited(tmp_path, plot(bare), rules=RULES + SECOND_LINE)
+    (ship,) = item_verdicts(audit)
+    assert [one.rule for one in ship.stopped_by] == ["one-pick-has-a-second-line"]
+    assert what_settles(Trials(audit), ship) == ()
+    found = elsewhere(Trials(audit), ship)
+    assert found is not None
+    assert found.clear == ()
+    assert dict(found.against)["3"] == ("one-pick-has-a-second-line",)

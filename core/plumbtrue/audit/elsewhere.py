@@ -1,8 +1,9 @@
 """Where else in the house a piece would hang: tried on every free set, at the same places across the stage and
 the same trims, with everything else of the plot where it is.
 
-What is found about the piece wherever it hangs (it was not weighed, its paper is missing) speaks for no set
-and against none, and is left aside. Of a piece that has somebody on it nothing is tried.
+What is to be put right about the piece wherever it hangs (it was not weighed, its paper is missing) speaks
+for no set and against none, and is left aside; what stops it anywhere is never left aside. Of a piece that
+has somebody on it nothing is tried.
 """
 
 from collections.abc import Iterator
@@ -35,7 +36,7 @@ class Elsewhere:
     unusable: tuple[str, ...]
     """Sets that the house by itself puts out of use, or of which nobody can tell; they were not tried."""
     everywhere: tuple[str, ...]
-    """Rules that find the same about the piece wherever it hangs."""
+    """Rules that ask for the same about the piece wherever it hangs, none of which stops it."""
 
 
 def elsewhere(trials: Trials, verdict: ItemVerdict) -> Elsewhere | None:
@@ -50,7 +51,8 @@ def elsewhere(trials: Trials, verdict: ItemVerdict) -> Elsewhere | None:
     tried = [one for one in free if states[one] not in _UNUSABLE]
     found = {one: _found(trials, trials.on_set(item, one), item, one) for one in tried}
     at_home = _found(trials, trials.on_set(item, here), item, here)
-    wherever = set.intersection(*(set(its) for its in (at_home, *found.values())))
+    common = set.intersection(*(set(its) for its in (at_home, *found.values())))
+    wherever = {key for key in common if at_home[key].severity is not Severity.OUT_OF_SERVICE}
     clear, remarks, against = [], [], []
     for line_set, its in found.items():
         rules = {its[key].slug: its[key] for key in its if key not in wherever}.values()

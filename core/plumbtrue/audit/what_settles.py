@@ -1,10 +1,11 @@
-"""The number that would settle it: for what is found, or cannot be told, about a piece and hangs on its weight,
-the greatest weight at which it is met.
+"""The number that would settle it: for what is found, or cannot be told, about a piece and hangs on its
+weight, the greatest weight at which it is met.
 
-Searched by halving whole pounds (or kilograms where the house writes SI), each step judged by the rule itself
-on a copy of the plot with that weight. Where the answer does not turn just once on the way from light to
-heavy, weight does not settle it and nothing is said. Of a piece that has somebody on it nothing is worked
-out.
+Searched by halving whole pounds (or kilograms where the house writes SI), each step judged by the rule
+itself on a copy of the plot with that weight. Where the answer does not turn just once on the way from
+light to heavy, weight does not settle it and nothing is said; nor where a lighter piece is merely one that
+the rule does not look at: a piece of 260 lb that lacks a second line is not mended by weighing 25. Of a
+piece that has somebody on it nothing is worked out.
 """
 
 from collections.abc import Callable
@@ -24,7 +25,7 @@ _LIGHT: Final = 1
 """Units of weight at which a piece pulls on nothing to speak of."""
 _HEAVIEST: Final = 1 << 15
 """Units beyond which no piece is looked for."""
-_MET: Final = (Result.MET, Result.NOT_APPLICABLE)
+_ASKS_NOTHING: Final = (Result.MET, Result.NOT_APPLICABLE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,18 +86,22 @@ class _Scale:
         self.trials = trials
         self.item = verdict.item
         self.unit = unit
-        self._at: dict[int, Callable[[Rule, Outcome], bool]] = {}
+        self._at: dict[int, Callable[[Rule, Outcome], Result]] = {}
 
     def is_met(self, units: int, rule: Rule, outcome: Outcome) -> bool:
-        """Whether a rule is met, of the same thing, with the piece at so many units."""
+        """Whether a rule asks for nothing, of the same thing, with the piece at so many units."""
+        return self.result(units, rule, outcome) in _ASKS_NOTHING
+
+    def result(self, units: int, rule: Rule, outcome: Outcome) -> Result:
+        """What a rule says of the same thing, with the piece at so many units."""
         if units not in self._at:
             trial = self.trials.with_weight(self.item, units * self.unit)
 
-            def met(rule: Rule, outcome: Outcome) -> bool:
+            def judged(rule: Rule, outcome: Outcome) -> Result:
                 thing = trial.counterpart(outcome.thing)
-                return self.trials.judged(rule, thing, trial.facts).result in _MET
+                return self.trials.judged(rule, thing, trial.facts).result
 
-            self._at[units] = met
+            self._at[units] = judged
         return self._at[units](rule, outcome)
 
     def most(self, rule: Rule, outcome: Outcome, total: Bounds) -> int | None:
@@ -116,7 +121,7 @@ class _Scale:
         turns_once = self.is_met(max(light // 2, _LIGHT), rule, outcome) and not self.is_met(
             (over + heavy + 1) // 2, rule, outcome
         )
-        return light if turns_once else None
+        return light if turns_once and self.result(light, rule, outcome) is Result.MET else None
 
     def _too_heavy(self, rule: Rule, outcome: Outcome, total: Bounds) -> int | None:
         """Units at which it is not met: what the piece may weigh at most; else twice and twice again."""

@@ -133,15 +133,17 @@ def places(found: Elsewhere | None) -> tuple[str, ...]:
     if not tried:
         return ("No other set of the house is free and fit for use.",)
     remarks = [f"on {key} {listed(rules)}, which can wait" for key, rules in found.remarks]
-    aside = (
-        f", {listed(found.everywhere)} left aside, which holds wherever it hangs" if found.everywhere else ""
-    )
+    aside = f" besides {listed(found.everywhere)}, found wherever it hangs" if found.everywhere else ""
     if found.clear:
         which = f"set {found.clear[0]}" if len(found.clear) == 1 else f"sets {marks(found.clear)}"
         more = f" ({'; '.join(remarks)})" if remarks else ""
         return (f"At the same trims nothing that must be done is found with it on {which}{aside}{more}.",)
     nearest = sorted(found.against, key=lambda pair: len(pair[1]))[:_MOST_AGAINST]
     told = "; ".join(f"{key}: {listed(rules)}" for key, rules in nearest)
+    if len(tried) == 1:
+        return (
+            f"The only other free set is {tried[0]}, and there{aside} speak against it: {listed(nearest[0][1])}.",
+        )
     return (
         f"On none of the other free sets ({marks(_in_order(tried))}) is nothing found{aside}; least on {told}.",
     )
