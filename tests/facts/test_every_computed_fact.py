@@ -203,7 +203,9 @@ def test_what_is_unknown_says_why() -> None:
 
 def test_most_of_a_well_described_set_is_known() -> None:
     """So that the properties above are not about unknowns only."""
-    of_plot = {name for kind in load_vocabulary().kinds.values() for name, one in kind.facts.items() if one.of_plot}
+    of_plot = {
+        name for kind in load_vocabulary().kinds.values() for name, one in kind.facts.items() if one.of_plot
+    }
     asked = {key: answer for key, answer in EVERYTHING.items() if key[1] not in of_plot}
     known = [key for key, answer in asked.items() if answer.value != UNKNOWN]
     assert len(known) > 0.75 * len(asked)

@@ -40,4 +40,7 @@ def test_every_link_leads_to_the_line_where_the_thing_stands(page: Path) -> None
 def _stands(file: Path, line: int, name: str) -> bool:
     """Whether a rule or table of that name begins on a line."""
     there = file.read_text(encoding="utf-8").splitlines()[line - 1]
-    return re.fullmatch(rf"(- )?(rule|table): {name}", there.replace("-", "_" if "table" in there else "-")) is not None
+    return (
+        re.fullmatch(rf"(- )?(rule|table): {name}", there.replace("-", "_" if "table" in there else "-"))
+        is not None
+    )

@@ -56,8 +56,7 @@ def test_a_thing_may_be_named_by_its_former_key(rig: ReadRig) -> None:
 def test_one_thing_by_itself_names_what_is_written_in_it_and_no_more() -> None:
     """As in an example of a rule: the lines are there, the bricks of the house are not."""
     node = read_text(
-        "lift_lines: {at: {1: CL, 2: CL}}\n"
-        "arbor: {weights: {steel: 6}, attachments: [{lines: [1, 2]}]}\n",
+        "lift_lines: {at: {1: CL, 2: CL}}\narbor: {weights: {steel: 6}, attachments: [{lines: [1, 2]}]}\n",
         "example.yaml",
     )
     assert isinstance(node, Mapping)

@@ -133,9 +133,9 @@ def rechecks(known: Known) -> tuple[Recheck, ...]:
         for line_set, concern in _concerned(change, known.matching, users):
             found.setdefault(line_set, []).append(Reason(concern, change))
     for value in known.values:
-        line_set = line_set_of(value.new)
-        if line_set is not None and line_set not in found and _is_a_pull(value):
-            pulled.setdefault(line_set, []).append(Reason(Concern.PULLS, value=value))
+        pulling = line_set_of(value.new)
+        if pulling is not None and pulling not in found and _is_a_pull(value):
+            pulled.setdefault(pulling, []).append(Reason(Concern.PULLS, value=value))
     for line_set, reasons in pulled.items():
         found[line_set] = reasons
     for piece, neighbour in _beside(known):
