@@ -50,6 +50,17 @@ def test_double_purchase_travels_twice_as_far(one_set: Ask) -> None:
     assert rig.figure("14", "highest_pipe", FT) == pytest.approx(58)
 
 
+def test_a_hemp_set_goes_up_to_its_blocks(one_set: Ask) -> None:
+    """It has no arbor to stop it: 60'-0" less 6 in less 12 in of lower end."""
+    text = "\n".join(
+        "arbor: none" if line.startswith("arbor:") else line for line in a_set(system="hemp").splitlines()
+    )
+    rig = one_set(text)
+    assert rig.figure("14", "highest_pipe", FT) == pytest.approx(58.5)
+    assert rig.answer("14", "highest_pipe_by").value == Choice(frozenset({"blocks"}))
+    assert rig.answer("14", "block_clearance").value is UNKNOWN
+
+
 def test_a_stop_at_a_posted_limit_counts_a_mark_does_not(one_set: Ask) -> None:
     stop = one_set(a_set(more="trim_limit: 50'-0\"\ntrim_limit_held_by: stop"))
     mark = one_set(a_set(more="trim_limit: 50'-0\"\ntrim_limit_held_by: mark"))

@@ -14,7 +14,7 @@ from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.published_tables import assumed, customary
 from plumbtrue.quantities.bounds import EVERYTHING, Bounds
 from plumbtrue.quantities.dimension import LENGTH
-from plumbtrue.quantities.values import Choice
+from plumbtrue.quantities.values import NONE, Choice
 from plumbtrue.rig.thing import Thing
 
 _SUMS = "sums of lengths (derived)"
@@ -86,6 +86,14 @@ def _by_travel(known: Gathering, line_set: Thing) -> Bounds:
     return known.step("by the arbor's travel", low + purchase * travel, LENGTH)
 
 
+def _is_without_arbor(known: Gathering, line_set: Thing) -> bool:
+    """Whether it is a hemp set: no arbor stops one, and its blocks alone do."""
+    system = known.facts.value(line_set, "system")
+    is_hemp = isinstance(system, Choice) and system.word == "hemp"
+    was_run = isinstance(known.facts.value(line_set, "high_trim_found"), Bounds)
+    return is_hemp and not was_run and known.facts.part(line_set, "arbor") is NONE
+
+
 def _by_blocks(known: Gathering, line_set: Thing) -> Bounds:
     """Height of the pipe at which the first lower end comes within the customary clearance of its block
     [m].
@@ -101,23 +109,27 @@ def _by_blocks(known: Gathering, line_set: Thing) -> Bounds:
     return known.step("by the blocks", least, LENGTH)
 
 
-def _stops(known: Gathering, line_set: Thing) -> tuple[Bounds, Bounds, Bounds | None]:
+def _stops(known: Gathering, line_set: Thing) -> dict[str, Bounds]:
     """Height of the pipe by travel, by blocks, and by a posted limit that a stop holds.
 
     Raises:
         Lacking: neither travel nor blocks can be told. One of them alone still says "at most".
     """
-    stops: list[Bounds] = []
-    for stop in (_by_travel, _by_blocks):
+    stops: dict[str, Bounds] = {}
+    for word, stop in (("travel", _by_travel), ("blocks", _by_blocks)):
+        if word == "travel" and _is_without_arbor(known, line_set):
+            known.suppose("no arbor stops a hemp set")
+            continue
         own = Gathering(known.facts)
-        stops.append(stop(own, line_set))
+        stops[word] = stop(own, line_set)
         known.include(own)
-    if stops[0] == stops[1] == EVERYTHING:
+    if all(one == EVERYTHING for one in stops.values()):
         known.settle()
     limit = known.perhaps(line_set, "trim_limit", "posted limit")
     held = known.facts.value(line_set, "trim_limit_held_by")
-    by_stop = isinstance(held, Choice) and held.word == "stop"
-    return stops[0], stops[1], limit if isinstance(limit, Bounds) and by_stop else None
+    if isinstance(limit, Bounds) and isinstance(held, Choice) and held.word == "stop":
+        stops["limit"] = limit
+    return stops
 
 
 @computed("line_set", "highest_pipe")
@@ -127,8 +139,7 @@ def highest_pipe(known: Gathering, thing: Thing) -> Answer:
 
     With one of the first two unknown it is only at most the other.
     """
-    travel, blocks, limit = _stops(known, thing)
-    stops = [travel, blocks, *([limit] if limit is not None else [])]
+    stops = _stops(known, thing).values()
     highest = Bounds(min(one.low for one in stops), min(one.high for one in stops))
     formula = "least of low trim + purchase x travel, low point - clearance - lower end, and a stop"
     return known.within(highest, "trim-heights", formula, LENGTH, _SUMS)
@@ -137,8 +148,7 @@ def highest_pipe(known: Gathering, thing: Thing) -> Answer:
 @computed("line_set", "highest_pipe_by")
 def highest_pipe_by(known: Gathering, thing: Thing) -> Answer:
     """What governs the greatest height; several words where they may."""
-    travel, blocks, limit = _stops(known, thing)
-    named = {"travel": travel, "blocks": blocks, **({"limit": limit} if limit is not None else {})}
+    named = _stops(known, thing)
     lowest_high = min(one.high for one in named.values())
     possible = {word for word, one in named.items() if one.low <= lowest_high}
     if all(one.is_exact for one in named.values()):
