@@ -11,7 +11,7 @@ from enum import Enum
 
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.outcome import Outcome, Result
-from plumbtrue.audit.show_rules import divided
+from plumbtrue.audit.show_rules import OF_THE_AUDIT, divided, facts_of
 from plumbtrue.audit.verdicts import State, Verdict, line_set_of
 from plumbtrue.facts.answer import Missing
 from plumbtrue.facts.store import Facts
@@ -77,6 +77,8 @@ class ItemVerdict:
     """What no rule says: that somebody is on it, that nobody says where it hangs, that no rule looked at it."""
     unsettled: tuple[Missing, ...] = ()
     """Facts behind those, that somebody has to find out."""
+    echoes: frozenset[str] = frozenset()
+    """Rules that tell of a piece what the house says of its set."""
 
     @property
     def also_open(self) -> bool:
@@ -99,12 +101,23 @@ def item_verdicts(audit: Audit, facts: Facts | None = None) -> tuple[ItemVerdict
     known = facts or Facts(audit.rig, audit.on, audit.further)
     _, of_show = divided(audit.rulebook.rules, audit.rig.vocabulary)
     about_shows = frozenset(rule.slug for rule in of_show)
+    echoes = frozenset(
+        rule.slug for rule in of_show if any(one.name in OF_THE_AUDIT for one in facts_of(rule.understood))
+    )
     return tuple(
-        _verdict(audit, key, verdict.thing, known, about_shows) for key, verdict in audit.show.items.items()
+        _verdict(audit, key, verdict.thing, known, about_shows, echoes)
+        for key, verdict in audit.show.items.items()
     )
 
 
-def _verdict(audit: Audit, key: str, item: Thing, facts: Facts, about_shows: frozenset[str]) -> ItemVerdict:
+def _verdict(
+    audit: Audit,
+    key: str,
+    item: Thing,
+    facts: Facts,
+    about_shows: frozenset[str],
+    echoes: frozenset[str],
+) -> ItemVerdict:
     show = audit.show
     assert show is not None, "verdicts on pieces are asked only where a plot is laid"
     # A rule that looks at any shackle says nothing of a load: only rules about shows look at a piece.
@@ -131,14 +144,26 @@ def _verdict(audit: Audit, key: str, item: Thing, facts: Facts, about_shows: fro
         stopped_by=_by_urgency(one for one in found if one.severity is Severity.OUT_OF_SERVICE),
         changes=_by_urgency(one for one in found if one.severity is Severity.BEFORE_NEXT_USE),
         open_ones=_by_urgency(
-            one for one in asking if one.result is not Result.FINDING and one.severity in _URGENT
+            one
+            for one in asking
+            if one.result is not Result.FINDING
+            and one.severity in _URGENT
+            and not (one.rule in echoes and _says_enough(of_set))
         ),
         remarks=_by_urgency(one for one in found if one.severity not in _URGENT),
         set_verdict=of_set,
         own_reasons=tuple(reasons),
         unsettled=tuple(unsettled),
+        echoes=echoes,
     )
     return _with_state(told, looked_at=looked_at)
+
+
+def _says_enough(of_set: Verdict | None) -> bool:
+    """Whether the verdict on a set speaks for the set already: an open question about a set counts once, and
+    behind work that is to be done there first.
+    """
+    return of_set is not None and of_set.state not in (State.NOTHING_FOUND, State.NEXT_MAINTENANCE)
 
 
 def _with_state(told: ItemVerdict, *, looked_at: bool) -> ItemVerdict:

@@ -5,7 +5,7 @@ Of a piece that does not hang only what stops it is told; whatever else was foun
 stop, and told in the report.
 """
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Final
 
 from plumbtrue.audit.auditing import Audit
@@ -214,6 +214,9 @@ class Words:
         its = verdict.set_verdict
         if its is None or its.state is not state:
             return
+        told = verdict.stopped_by if state is State.OUT_OF_SERVICE else verdict.changes
+        if state is not State.CANNOT_BE_TOLD and any(one.rule in verdict.echoes for one in told):
+            return
         rules = dict.fromkeys(
             one.rule
             for one in behind_set(self.audit, its.thing)
@@ -230,42 +233,50 @@ class Words:
         yield ShowReason(said, "", "", "", STATE_LABELS[state].lower())
 
     def reasons(self, outcomes: Iterable[Outcome]) -> tuple[ShowReason, ...]:
-        """Outcomes in words; the same said of several things is told once."""
-        alike: dict[tuple[str, str, str, str], list[Outcome]] = {}
-        for outcome in outcomes:
-            said = self._said(outcome)
-            when = _BY_WHEN.get(outcome.severity, "") if outcome.result is Result.FINDING else _CANNOT
-            alike.setdefault((said, sentence(outcome.remedy), outcome.rule, when), []).append(outcome)
-        return tuple(
-            ShowReason(said, remedy, rule, rule_anchor(rule), when) for said, remedy, rule, when in alike
-        )
+        """Outcomes in words; what is said alike of several things is told once, and so is a rule that cannot
+        tell of several.
+        """
+        alike: dict[tuple[str, str, str], list[Outcome]] = {}
+        for one in outcomes:
+            found = one.result is Result.FINDING
+            alike.setdefault((one.rule, one.message if found else "", one.remedy), []).append(one)
+        return tuple(self._reason(its) for its in alike.values())
 
-    def _said(self, outcome: Outcome) -> str:
-        if outcome.result is Result.FINDING:
-            return sentence(outcome.message)
-        rule = self.book.rule(outcome.rule)
-        title = rule.title if rule is not None else outcome.rule
-        asked = list(
-            dict.fromkeys(
-                missing_in_words(outcome.thing, one.thing, one.fact, one.why) for one in outcome.missing
-            )
+    def _reason(self, its: Sequence[Outcome]) -> ShowReason:
+        first = its[0]
+        anchor = rule_anchor(first.rule)
+        if first.result is Result.FINDING:
+            when = _BY_WHEN.get(first.severity, "")
+            return ShowReason(sentence(first.message), sentence(first.remedy), first.rule, anchor, when)
+        rule = self.book.rule(first.rule)
+        title = rule.title if rule is not None else first.rule
+        asked = dict.fromkeys(
+            missing_in_words(one.thing, lack.thing, lack.fact, lack.why)
+            for one in its
+            for lack in one.missing
         )
         more = len(asked) - _MOST_MISSING
-        named = "; ".join(asked[:_MOST_MISSING]) + (f"; and {more} more" if more > 0 else "")
-        about = (
-            ""
-            if outcome.thing.kind.name in ("item", "plot", "house")
-            else f" ({where([outcome.thing], None)})"
-        )
-        if outcome.result is Result.ERROR:
-            return sentence(f"{title}{about}: {outcome.message}")
-        return sentence(
-            f"{title}{about}? Not known: {named}" if named else f"{title}{about}? {outcome.message}"
-        )
+        named = "; ".join(list(asked)[:_MOST_MISSING]) + (f"; and {more} more" if more > 0 else "")
+        about = _about([one.thing for one in its])
+        if first.result is Result.ERROR:
+            said = f"{title}{about}: {first.message}"
+        else:
+            said = f"{title}{about}? " + (f"Not known: {named}" if named else first.message)
+        return ShowReason(sentence(said), "", first.rule, anchor, _CANNOT)
 
     def _remarks(self, verdict: ItemVerdict) -> str:
         rules = list(dict.fromkeys(one.rule for one in verdict.remarks))
         return f"to know, or for later: {listed(rules)}" if rules else ""
+
+
+def _about(things: Sequence[Thing]) -> str:
+    """Of what something is asked, in brackets; nothing for the piece or the plot itself."""
+    if things[0].kind.name in ("item", "plot", "house"):
+        return ""
+    line_set = things[0].line_set
+    inside = line_set if all(one.line_set is line_set for one in things) else None
+    on = f" of set {line_set.key}" if inside is not None and line_set is not None else ""
+    return f" ({where(things, inside)}{on})"
 
 
 def _own(text: str) -> ShowReason:
