@@ -41,6 +41,8 @@ def _stands(file: Path, line: int, name: str) -> bool:
     """Whether a rule or table of that name begins on a line."""
     there = file.read_text(encoding="utf-8").splitlines()[line - 1]
     return (
-        re.fullmatch(rf"(- )?(rule|table): {name}", there.replace("-", "_" if "table" in there else "-"))
+        re.fullmatch(
+            rf"(- )?(rule|table): {name}", there.replace("-", "_" if there.startswith("table:") else "-")
+        )
         is not None
     )
