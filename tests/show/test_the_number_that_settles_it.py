@@ -168,3 +168,30 @@ def test_a_rule_that_looks_at_no_light_piece_names_no_weight(tmp_path: Path) -> 
     assert found is not None
     assert found.clear == ()
     assert dict(found.against)["3"] == ("one-pick-has-a-second-line",)
+
+
+POINT_LOAD = """
+    - rule: pick-is-within-what-is-posted
+      title: No pick is over what the house has posted
+      about: load
+      require: pull <= 150 lb
+      severity: before-next-use
+      finding: "A pick pulls {pull} on set {item.set}."
+      remedy: Spread it.
+      source: common-practice
+"""
+
+
+def test_a_load_that_is_too_much_on_every_set_is_never_left_aside(tmp_path: Path) -> None:
+    """A pick of 160 lb is over the posted 150 here and there: that is no reason to offer the other set."""
+    heavy = LIGHT_SHIP.replace("both 4'-0\", both 12'-0\"", "both 4'-0\", SL 12'-0\"").replace(
+        "130 lb", "160 lb"
+    )
+    audit = audited(
+        tmp_path, plot(heavy.replace("520 lb +/- 2 lb", "480 lb +/- 0.1 lb")), rules=RULES + POINT_LOAD
+    )
+    (ship,) = item_verdicts(audit)
+    found = elsewhere(Trials(audit), ship)
+    assert found is not None
+    assert "pick-is-within-what-is-posted" in dict(found.against)["3"]
+    assert found.everywhere == ()

@@ -14,10 +14,13 @@ from plumbtrue.audit.outcome import Result
 from plumbtrue.audit.trials import Trial, Trials
 from plumbtrue.audit.verdicts import State
 from plumbtrue.rig.thing import Thing
+from plumbtrue.rules.judging import Judgement
 from plumbtrue.rules.rule import Rule
 from plumbtrue.rules.severity import Severity
 
 _MUST = (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
+_Said = tuple[str, str, str, tuple[tuple[str, str], ...]]
+"""Rule, thing, words, and what is missing."""
 _UNUSABLE = (State.OUT_OF_SERVICE, State.BEFORE_NEXT_USE, State.CANNOT_BE_TOLD)
 
 
@@ -75,6 +78,10 @@ def elsewhere(trials: Trials, verdict: ItemVerdict) -> Elsewhere | None:
     )
 
 
+def _asked(judgement: Judgement) -> tuple[tuple[str, str], ...]:
+    return tuple((one.thing.path, one.fact) for one in judgement.missing)
+
+
 def _taken(trials: Trials, item: Thing) -> Iterator[Thing]:
     for verdict in trials.show.items.values():
         on = verdict.thing.references.get("on")
@@ -82,12 +89,12 @@ def _taken(trials: Trials, item: Thing) -> Iterator[Thing]:
             yield on
 
 
-def _found(trials: Trials, trial: Trial, item: Thing, line_set: Thing) -> dict[tuple[str, str], Rule]:
+def _found(trials: Trials, trial: Trial, item: Thing, line_set: Thing) -> dict[_Said, Rule]:
     """What is found, or of what must be done cannot be told, with the piece on a set: about the piece and
     what belongs to it, the set with all that is on it, and the pairs that the piece is one of.
 
-    By rule and place; what is on the set by the place in the set, since only what is about the piece itself
-    can be the same wherever it hangs.
+    By rule, thing and words: only what is said of the piece itself, in the same words on every set, has nothing
+    to do with where it hangs.
     """
     piece = trial.counterpart(item)
     pairs = trial.plot.parts.get("pairs")
@@ -96,7 +103,7 @@ def _found(trials: Trials, trial: Trial, item: Thing, line_set: Thing) -> dict[t
     moves = [one for one in (cues if isinstance(cues, tuple) else ()) if one.references.get("item") is piece]
     things = [*piece.below(), *moves, *beside, *line_set.below()]
     return {
-        (rule.slug, thing.path): rule
+        (rule.slug, thing.path, judgement.message, _asked(judgement)): rule
         for rule, thing, judgement in trials.asking(things, trial.facts)
         if judgement.result is Result.FINDING or rule.severity in _MUST
     }

@@ -133,7 +133,7 @@ def places(found: Elsewhere | None) -> tuple[str, ...]:
     if not tried:
         return ("No other set of the house is free and fit for use.",)
     remarks = [f"on {key} {listed(rules)}, which can wait" for key, rules in found.remarks]
-    aside = f" besides {listed(found.everywhere)}, found wherever it hangs" if found.everywhere else ""
+    aside = f" besides {listed(found.everywhere)}, the same wherever it hangs" if found.everywhere else ""
     if found.clear:
         which = f"set {found.clear[0]}" if len(found.clear) == 1 else f"sets {marks(found.clear)}"
         more = f" ({'; '.join(remarks)})" if remarks else ""
@@ -142,7 +142,7 @@ def places(found: Elsewhere | None) -> tuple[str, ...]:
     told = "; ".join(f"{key}: {listed(rules)}" for key, rules in nearest)
     if len(tried) == 1:
         return (
-            f"The only other free set is {tried[0]}, and there{aside} speak against it: {listed(nearest[0][1])}.",
+            f"The only other free set is {tried[0]}, and against it speaks{aside}: {listed(nearest[0][1])}.",
         )
     return (
         f"On none of the other free sets ({marks(_in_order(tried))}) is nothing found{aside}; least on {told}.",
