@@ -16,7 +16,13 @@ DEMO = Path(__file__).parents[2] / "fixtures" / "demo"
 
 def show_of(revision: str) -> dict[str, Any]:
     """The show of the first house in the output for programs."""
-    command = ["check", str(DEMO / "house.yaml"), "--plot", str(DEMO / f"tour-{revision}.yaml"), "--no-plugins"]
+    command = [
+        "check",
+        str(DEMO / "house.yaml"),
+        "--plot",
+        str(DEMO / f"tour-{revision}.yaml"),
+        "--no-plugins",
+    ]
     result = CliRunner().invoke(main, [*command, "--on", "2026-04-13", "--format", "json"])
     found = json.loads(result.stdout)["houses"][0]["show"]
     assert isinstance(found, dict)
