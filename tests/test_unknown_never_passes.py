@@ -222,6 +222,7 @@ def test_the_order_of_files_never_matters(
 ) -> None:
     folder: Path = tmp_path_factory.mktemp("house")
     tree = parsed(RIGS[name])
+    order = [part for part in order if part in tree]
     for part in order:
         (folder / f"part-{part}.yaml").write_text(written({part: tree[part]}), encoding="utf-8")
     main = {"plumbtrue": tree["plumbtrue"], "include": [f"part-{part}.yaml" for part in order]}
