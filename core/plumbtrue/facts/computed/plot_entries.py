@@ -2,6 +2,7 @@
 place, sets drawn where they are not.
 """
 
+from math import inf
 from typing import Final
 
 from plumbtrue.facts.answer import Answer, Missing
@@ -10,7 +11,7 @@ from plumbtrue.facts.computed.registry import computed, finds
 from plumbtrue.facts.gathering import Gathering
 from plumbtrue.facts.store import AndPerhapsMore, Facts, Found
 from plumbtrue.quantities.bounds import Bounds
-from plumbtrue.quantities.dimension import LENGTH
+from plumbtrue.quantities.dimension import LENGTH, RATIO
 from plumbtrue.quantities.values import NONE, UNKNOWN, Choice, Name, Unknown
 from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
@@ -97,3 +98,17 @@ def misdrawn(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     value = Name(", ".join(told)) if told else NONE
     return known.within(value, "drawn-difference", "drawn against the house's schedule", None, _PLOT)
+
+
+@computed("item", "utilisation_at_worst")
+def utilisation_at_worst(known: Gathering, thing: Thing) -> Answer:
+    """Upper end of the greatest utilisation that it brings about, as a figure; none for a piece on no set."""
+    answer = known.facts.answer(thing, "utilisation_caused")
+    value = known.value(thing, "utilisation_caused")
+    if value is NONE:
+        return known.within(NONE, "utilisation", "it hangs on no set", None)
+    if not isinstance(value, Bounds) or value.high == inf:
+        known.lacking.extend(answer.missing or (Missing(thing, "utilisation_caused"),))
+        known.settle()
+    assert isinstance(value, Bounds)
+    return known.within(Bounds.exactly(value.high), "utilisation", "its upper end", RATIO, _PLOT)
