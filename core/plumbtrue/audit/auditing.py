@@ -15,7 +15,7 @@ from plumbtrue.audit.coverage import AskedFacts, Coverage, coverage
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.show import Show, is_of_plot, show_of
-from plumbtrue.audit.show_rules import divided, hand_in_verdicts
+from plumbtrue.audit.show_rules import divided, hand_in_questions, hand_in_verdicts, told_last
 from plumbtrue.audit.verdicts import Verdict, line_set_of, line_set_verdicts, verdict_on
 from plumbtrue.audit.waivers import Waiver
 from plumbtrue.documents.place import Problem
@@ -97,9 +97,17 @@ def audit(
     alone, _ = accept(_silenced(by_house, book), waivers, rig, book, facts)
     house_verdicts = line_set_verdicts(line_sets, alone)
     hand_in_verdicts(facts, line_sets, alone, house_verdicts)
-    by_show = _outcomes(of_show, things, facts, _system(rig))
+    at_once, last = told_last(of_show)
+    by_show = _outcomes(at_once, things, facts, _system(rig))
     if rig.plot is not None:
         by_show += _outcomes(of_house, tuple(rig.plot.below()), facts, _system(rig))
+        if last:
+            used = facts.part(rig.plot, "used_sets")
+            in_use = set(used) if isinstance(used, tuple) else set()
+            of_used = [one for one in by_house if line_set_of(one.thing) in in_use]
+            so_far, _ = accept(_silenced([*of_used, *by_show], book), waivers, rig, book, facts)
+            hand_in_questions(facts, rig.plot, so_far)
+    by_show += _outcomes(last, things, facts, _system(rig))
     outcomes = _silenced([*by_house, *by_show], book)
     outcomes, problems = accept(outcomes, waivers, rig, book, facts)
     ordered = _in_order(outcomes)

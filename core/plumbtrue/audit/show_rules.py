@@ -13,6 +13,7 @@ from plumbtrue.audit.verdicts import Verdict, line_set_of
 from plumbtrue.facts.answer import Answer, Missing, Working
 from plumbtrue.facts.gathering import unique
 from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import NONE, Choice, Name, Value
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.vocabulary import Fact, Vocabulary
@@ -23,6 +24,9 @@ from plumbtrue.rules.severity import Severity
 
 OF_THE_AUDIT: Final = frozenset({"set_verdict", "stopped", "work_before_use", "verdict_reasons"})
 """Facts of a set that the audit of the house tells."""
+
+OF_ALL_OTHERS: Final = frozenset({"open_questions"})
+"""Facts of a plot that all other rules tell; what asks for one is judged last."""
 
 _SOURCE: Final = "the rules of the house, judged first"
 
@@ -64,6 +68,15 @@ def is_of_show(rule: Rule, of_plot: frozenset[str]) -> bool:
     )
 
 
+def told_last(rules: Iterable[Rule]) -> tuple[tuple[Rule, ...], tuple[Rule, ...]]:
+    """Rules of a show that can be judged at once, and those that ask what all others left open."""
+    every = tuple(rules)
+    last = tuple(
+        rule for rule in every if any(one.name in OF_ALL_OTHERS for one in facts_of(rule.understood))
+    )
+    return tuple(rule for rule in every if rule not in last), last
+
+
 def facts_of(understood: Understood) -> Iterator[Fact]:
     """Every fact that a rule asks for, of whatever thing."""
     claims = (
@@ -98,6 +111,24 @@ def hand_in_verdicts(
         }
         for name, answer in told.items():
             facts.hand_in(line_set, name, answer)
+
+
+def hand_in_questions(facts: Facts, plot: Thing, asking: Iterable[Outcome]) -> None:
+    """Tell how many facts have to be found out before everything urgent about a show can be told.
+
+    One that nobody can name a fact for counts as one.
+    """
+    open_ones = [
+        one
+        for one in asking
+        if one.counts
+        and one.result is Result.UNDETERMINED
+        and one.severity in (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
+    ]
+    unnamed = sum(1 for one in open_ones if not one.missing)
+    missing = unique(one for outcome in open_ones for one in outcome.missing)
+    count = len({(one.thing, one.fact) for one in missing}) + unnamed
+    facts.hand_in(plot, "open_questions", _answer(Bounds.exactly(float(count)), open_ones))
 
 
 def _yes_or_no(asking: Sequence[Outcome], severity: Severity, *, surely: bool = False) -> Answer:

@@ -112,3 +112,11 @@ def utilisation_at_worst(known: Gathering, thing: Thing) -> Answer:
         known.settle()
     assert isinstance(value, Bounds)
     return known.within(Bounds.exactly(value.high), "utilisation", "its upper end", RATIO, _PLOT)
+
+
+@computed("plot", "open_questions")
+def open_questions(known: Gathering, thing: Thing) -> Answer:
+    """Facts to find out before everything urgent can be told. Only the audit knows, and hands it in."""
+    known.lack(thing, "open_questions", "the rules have not been run")
+    known.settle()
+    raise AssertionError("something is missing, so it has settled")
