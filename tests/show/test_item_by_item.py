@@ -159,7 +159,7 @@ def test_one_show_in_several_houses_is_a_table(tmp_path: Path) -> None:
     assert "■ does not hang" in row
     assert "○ hangs as asked" in row
     assert row.rstrip().endswith("- not laid")
-    assert "the plot could not be laid over it" in result.stdout
+    assert "the plot could not be laid over it" in " ".join(result.stdout.split())
     assert "there is no line set" in " ".join(result.stdout.split())
 
 
