@@ -212,7 +212,8 @@ def fewest_reels(pieces: list[float], reel: float) -> int:
         constraints=[LinearConstraint(in_use, -np.inf, 0), LinearConstraint(placed, 1, 1)],
     )
     assert told.fun is not None
-    return round(told.fun)
+    reels: int = round(told.fun)
+    return reels
 
 
 @settings(max_examples=30, deadline=None)
