@@ -115,6 +115,29 @@ def write_value(
             assert_never(value)
 
 
+def as_said(value: Value) -> Value:
+    """A value with its words as people say them; a code that has a figure in it stays as it is written.
+
+    >>> write_value(as_said(Choice(frozenset({"clove-hitch"}))))
+    'clove hitch'
+    >>> write_value(as_said(WordSet(frozenset({"j429-5"}))))
+    'j429-5'
+    """
+    match value:
+        case Choice(possible, may_be_none):
+            return Choice(frozenset(map(_spoken, possible)), may_be_none)
+        case WordSet(words, perhaps):
+            return WordSet(frozenset(map(_spoken, words)), frozenset(map(_spoken, perhaps)))
+        case Each(values):
+            return Each(tuple(map(as_said, values)))
+        case _:
+            return value
+
+
+def _spoken(word: str) -> str:
+    return word if any(sign.isdigit() for sign in word) else word.replace("-", " ")
+
+
 def write_spot(spot: Spot, system: System = "us") -> str:
     """A place along a batten."""
     if not spot.from_centre:

@@ -11,12 +11,13 @@ from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.deciding import Whereabouts, whereabouts
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.audit.show_rules import divided
 from plumbtrue.audit.verdicts import State, Verdict
 from plumbtrue.audit.working import OutcomeWorking, working_of
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Name, Unknown
-from plumbtrue.quantities.writing import System, write_date, write_value
+from plumbtrue.quantities.writing import System, as_said, write_date, write_value
 from plumbtrue.reporting.advising import advice_of
 from plumbtrue.reporting.cards import NOT_KNOWN, Card, card_of
 from plumbtrue.reporting.grouping import (
@@ -67,6 +68,7 @@ from plumbtrue.reporting.wording import (
 )
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.packs.pack import Change, RuleBook
+from plumbtrue.rules.rule import Rule
 from plumbtrue.rules.severity import Severity
 
 _TOLD = (Result.FINDING, Result.UNDETERMINED, Result.ERROR)
@@ -323,7 +325,7 @@ def _described(thing: Thing, facts: Facts, system: System) -> Iterator[tuple[str
             yield label, NOT_KNOWN
             continue
         dimension = None if fact.type == "date" else fact.dimension
-        yield label, write_value(value, dimension, system).replace("-", " " if fact.type == "word" else "-")
+        yield label, write_value(as_said(value), dimension, system)
     lines = thing.parts.get("lift_lines")
     if isinstance(lines, tuple):
         yield "Lift lines", f"{len(lines)}" + (" and more" if "lift_lines" in thing.unlisted else "")
@@ -412,10 +414,18 @@ def _packs(book: RuleBook) -> Iterator[PackReport]:
         )
 
 
+def _without_a_plot(audit: Audit, of_show: tuple[Rule, ...]) -> Iterator[str]:
+    if audit.rig.plot is None and of_show:
+        count = len(of_show)
+        yield f"{count} rule{'s' * (count > 1)} about a show: no plot was laid over the house"
+
+
 def _checked(audit: Audit) -> Checked:
     counts = Counter(outcome.result for outcome in audit.outcomes)
     applied = {outcome.rule for outcome in audit.outcomes if outcome.result is not Result.NOT_APPLICABLE}
     in_force = [rule for rule in audit.rulebook.rules if rule.retired is None]
+    of_house, of_show = divided(in_force, audit.rig.vocabulary)
+    tried = of_house if audit.rig.plot is None else in_force
     kinds = audit.rig.vocabulary.kinds
     return Checked(
         read=audit.rig.files,
@@ -434,9 +444,10 @@ def _checked(audit: Audit) -> Checked:
             )
             for one in audit.coverage.facts
         ),
-        rules_without_things=tuple(rule.slug for rule in in_force if rule.slug not in applied),
+        rules_without_things=tuple(rule.slug for rule in tried if rule.slug not in applied),
         not_run=(
             *audit.incomplete,
+            *_without_a_plot(audit, of_show),
             *(
                 f"{rule.slug}: retired by {retired.pack}, decided by {retired.decided_by}: {retired.reason}"
                 for rule in audit.rulebook.rules

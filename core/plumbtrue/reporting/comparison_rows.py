@@ -20,7 +20,7 @@ from plumbtrue.audit.verdicts import line_set_of
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import DURATION, RATIO
 from plumbtrue.quantities.values import Absent, Choice, Name, Unknown, Value
-from plumbtrue.quantities.writing import System, write, write_value
+from plumbtrue.quantities.writing import System, as_said, write, write_value
 from plumbtrue.reporting.grouping import set_key, set_title
 from plumbtrue.reporting.places_in_words import name_of, where
 from plumbtrue.reporting.wording import (
@@ -361,7 +361,7 @@ def worded(value: Value, fact: Fact, system: System) -> str:
         case Unknown():
             return "could not be told"
         case Choice():
-            return write_value(value).replace("-", " ")
+            return write_value(as_said(value))
         case Bounds() if _is_share(fact):
             return write(value, RATIO, system, "%")
         case _:

@@ -7,7 +7,7 @@ from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE
 from plumbtrue.quantities.values import Unknown
-from plumbtrue.quantities.writing import System, write, write_value
+from plumbtrue.quantities.writing import System, as_said, write, write_value
 from plumbtrue.reporting.grouping import missing_in_words
 from plumbtrue.rig.thing import Thing
 
@@ -32,8 +32,7 @@ class Told:
         is_open = isinstance(value, Bounds) and value.low == -inf and value.high == inf
         if not isinstance(value, Unknown) and not is_open:
             dimension = None if fact.type == "date" else fact.dimension
-            text = write_value(value, dimension, self.system)
-            return text.replace("-", " ") if fact.type == "word" else text
+            return write_value(as_said(value), dimension, self.system)
         if answer.refusal:
             return f"{NOT_KNOWN}: {answer.refusal}"
         asked = list(

@@ -13,8 +13,8 @@ from plumbtrue.quantities.dimension import Dimension
 from plumbtrue.quantities.truth import Truth
 from plumbtrue.quantities.units import find_unit, nearest_unit
 from plumbtrue.quantities.unreadable import kind_of
-from plumbtrue.quantities.values import Absent, Unknown
-from plumbtrue.quantities.writing import System, write_value
+from plumbtrue.quantities.values import Absent, Unknown, Value
+from plumbtrue.quantities.writing import System, as_said, write_value
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.language.careful import Careful
 from plumbtrue.rules.language.checking import check
@@ -101,8 +101,10 @@ def fill(text: Text, careful: Careful, system: System = "us") -> str:
     )
 
 
-def in_print(found: Evaluated, system: System = "us", unit: str | None = None) -> str:
-    """What a node gave, as the trade prints it."""
+def in_print(
+    found: Evaluated, system: System = "us", unit: str | None = None, *, spoken: bool = False
+) -> str:
+    """What a node gave, as the trade prints it; its words as they are written, or as they are `spoken`."""
     match found.value:
         case Truth():
             return found.value.value
@@ -115,7 +117,7 @@ def in_print(found: Evaluated, system: System = "us", unit: str | None = None) -
         case Members(known, rest):
             kind = found.meaning.type
             inner = kind.of if isinstance(kind, Several) else kind
-            said = [_said(one.value, inner, system, unit) for one in known]
+            said = [_member(one.value, inner, system, unit, spoken=spoken) for one in known]
             if rest is not Rest.NOTHING:
                 said.append(
                     "something not identified"
@@ -126,7 +128,7 @@ def in_print(found: Evaluated, system: System = "us", unit: str | None = None) -
                 )
             return ", ".join(said) or "none"
         case _:
-            return write_value(found.value, dimension_of(found.meaning.type), system, unit)
+            return _worded(found.value, found.meaning.type, system, unit, spoken=spoken)
 
 
 def dimension_of(kind: Type) -> Dimension | None:
@@ -142,15 +144,19 @@ def dimension_of(kind: Type) -> Dimension | None:
             return Dimension()
 
 
-def _said(value: object, kind: Type, system: System, unit: str | None) -> str:
+def _member(value: object, kind: Type, system: System, unit: str | None, *, spoken: bool) -> str:
     if isinstance(value, Thing):
         return value.key
-    return write_value(value, dimension_of(kind), system, unit)  # type: ignore[arg-type]  # members are things or values
+    return _worded(value, kind, system, unit, spoken=spoken)  # type: ignore[arg-type]  # members are things or values
+
+
+def _worded(value: Value, kind: Type, system: System, unit: str | None, *, spoken: bool) -> str:
+    return write_value(as_said(value) if spoken else value, dimension_of(kind), system, unit)
 
 
 def _filled(slot: Slot, careful: Careful, system: System) -> str:
     try:
-        return in_print(careful.found(slot.meaning), system, slot.unit)
+        return in_print(careful.found(slot.meaning), system, slot.unit, spoken=True)
     except RuleError:
         return "(cannot be worked out)"
 
