@@ -6,11 +6,26 @@ from plumbtrue.audit.auditing import Audit
 from plumbtrue.rules.examples.running import try_rule
 from plumbtrue.rules.packs.understanding import Surroundings
 
-OWN = ["fire-curtain-drop-overdue", "house-set-not-reserved", "posted-figures-incomplete"]
+OF_THE_HOUSE = ["fire-curtain-drop-overdue", "house-set-not-reserved", "posted-figures-incomplete"]
+OF_SHOWS = ["flown-out-piece-ends-low", "heavy-piece-without-ticket", "somebody-under-a-moving-set"]
+OWN = sorted([*OF_THE_HOUSE, *OF_SHOWS])
+STATED = {
+    "balance-holds-through-travel",
+    "electric-clears-fabric-and-scenery",
+    "every-step-stays-under-the-lock",
+    "fire-curtain-path-is-clear",
+    "heavy-or-tight-item-is-weighed",
+    "lock-slips",
+    "moving-piece-clears-its-neighbours",
+    "set-parked-out-of-balance",
+    "sheet-balances-the-set-for-one-hand",
+    "static-neighbours-do-not-touch",
+}
+"""Limits of the board that the practice pack asks too; written down, they stay whatever a later edition asks."""
 
 
-def test_the_house_adds_three_rules(by_house_rules: Audit) -> None:
-    assert [rule.slug for rule in by_house_rules.rulebook.rules if rule.pack == "tarn-hollow"] == OWN
+def test_the_house_adds_three_rules_for_itself_and_three_for_shows(by_house_rules: Audit) -> None:
+    assert sorted(rule.slug for rule in by_house_rules.rulebook.rules if rule.pack == "tarn-hollow") == OWN
 
 
 @pytest.mark.parametrize("slug", OWN)
@@ -26,8 +41,7 @@ def test_every_example_comes_out_and_every_alteration_is_noticed(by_house_rules:
 def test_every_change_says_why_and_who_decided(by_house_rules: Audit) -> None:
     changes = by_house_rules.rulebook.changes
     assert {(one.rule, one.way) for one in changes} == {
-        ("lock-slips", "set"),
-        ("set-parked-out-of-balance", "set"),
+        *((rule, "set") for rule in STATED),
         ("shackle-plastic-mousing-permanent", "tighten"),
         ("clip-torque-unrecorded", "relax"),
         ("chain-grade-not-for-lifting", "tighten"),
