@@ -2,10 +2,10 @@
 hand.
 """
 
-from math import degrees, radians, tan
+from math import degrees, radians, sin, tan
 
 import pytest
-from tests.facts.rigs_in_text import CHAIN_END, FT, INCH, LOFT_BLOCK, TURNBUCKLE_END, Ask, a_set
+from tests.facts.rigs_in_text import CHAIN_END, FT, INCH, LB, LOFT_BLOCK, TURNBUCKLE_END, Ask, a_set
 
 from plumbtrue.facts.computed.plumb import drop_angle_at
 from plumbtrue.facts.gathering import Gathering
@@ -156,3 +156,15 @@ def test_without_a_groove_height_the_angle_is_unknown(one_set: Ask) -> None:
     rig = one_set(a_set(loft=LOFT_BLOCK.replace("groove_height: 60'-6\", ", ""), except_=OFF_ITS_BLOCK))
     assert rig.answer("14 / line 2", "drop_angle").value == UNKNOWN
     assert rig.missing("14 / line 2", "drop_angle") == {"14 / line 2 / loft-block: groove_height"}
+
+
+def test_a_side_line_pulls_least_where_it_lies_square_to_the_lines(one_set: Ask) -> None:
+    """The triangle of three pulls: W sin 20 deg square to the lines, W sin 20 deg / cos 20 deg level, and that
+    again at 40 deg; the smallest lies between the ends.
+    """
+    text = "fixed_load: 300 lb\npresent_load: none\nside_lines: [{draws_line_by: 20 deg, angle: 0 deg .. 40 deg}]"
+    rig = one_set(a_set(more=text))
+    path = next(thing.path for thing in rig.rig.house.below() if thing.kind.name == "side_line")
+    low, high = rig.bounds(path, "tension", LB)
+    assert low == pytest.approx(300 * sin(radians(20)))
+    assert high == pytest.approx(300 * tan(radians(20)))

@@ -19,6 +19,7 @@ from plumbtrue.mechanics.blocks import (
     loft_block_pull,
     mule_block_pull,
     overturning,
+    pull_on_mount,
     underhung_clips,
 )
 from plumbtrue.mechanics.centroid import centroid, linear_load_centre
@@ -32,7 +33,7 @@ from plumbtrue.mechanics.clearance import (
     swept,
 )
 from plumbtrue.mechanics.cut_length import Course, CutLength, cut_length
-from plumbtrue.mechanics.drift import batten_drift, both_ways
+from plumbtrue.mechanics.drift import batten_drift, both_ways, drift_bounds
 from plumbtrue.mechanics.fleet_angle import fleet_angle, least_distance
 from plumbtrue.mechanics.gravity import STANDARD_GRAVITY
 from plumbtrue.mechanics.head_block import head_block_load, held_hand_line, tension_block_lift
@@ -365,3 +366,33 @@ def test_the_centre_of_a_triangular_load_lies_at_two_thirds() -> None:
 
 def test_lines_that_do_not_pull_cock_nothing() -> None:
     assert isinstance(lateral_pull([0.0, 0.0], [-0.1, 0.1]), Refused)
+
+
+ranges = st.tuples(st.floats(0.5, 400), st.floats(0, 200)).map(lambda pair: Bounds(pair[0], sum(pair)))
+either_way = st.tuples(st.floats(-1, 1), st.floats(0, 0.5)).map(lambda pair: Bounds(pair[0], sum(pair)))
+
+
+@given(rows=st.lists(st.tuples(ranges, either_way), min_size=2, max_size=4))
+def test_a_drift_within_bounds_is_that_of_its_worst_corner(rows: list[tuple[Bounds, Bounds]]) -> None:
+    """Every corner of loads and offsets through the plain formula, one by one."""
+    loads, offsets = zip(*rows, strict=True)
+    found = drift_bounds(loads, offsets, line=0)
+    assert found is not None
+    corners = [
+        batten_drift(corner[: len(rows)], corner[len(rows) :], [1.0] * len(rows))
+        for corner in product(*((one.low, one.high) for one in (*loads, *offsets)))
+    ]
+    shifts, left = [one.shift for one in corners], [one.offsets[0] for one in corners]
+    assert (found[0].low, found[0].high) == pytest.approx((min(shifts), max(shifts)), abs=1e-9)
+    assert (found[1].low, found[1].high) == pytest.approx((min(left), max(left)), abs=1e-9)
+
+
+def test_where_no_line_can_pull_nothing_says_where_a_batten_hangs() -> None:
+    assert drift_bounds([Bounds(0, 0)] * 2, [Bounds(0, 0)] * 2, line=0) is None
+
+
+@given(tension=pulls, wrap=st.floats(0, 2 * pi))
+def test_both_parts_of_a_pull_on_a_mount_make_its_resultant(tension: float, wrap: float) -> None:
+    assert combined(*pull_on_mount(tension, wrap)) == pytest.approx(
+        block_resultant(tension, tension, wrap).force, abs=1e-6
+    )

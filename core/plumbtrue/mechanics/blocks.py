@@ -8,7 +8,7 @@ degrees less the wrap.
 """
 
 from dataclasses import dataclass
-from math import cos, hypot, pi, sqrt
+from math import cos, hypot, pi, sin, sqrt
 
 from plumbtrue.mechanics.refusal import must_be_positive, must_not_be_negative
 
@@ -53,8 +53,7 @@ def block_resultant(tension_in: float, tension_out: float, wrap: float) -> Resul
     1.4142
     """
     must_not_be_negative(tension_in=tension_in, tension_out=tension_out)
-    if not 0 <= wrap <= 2 * pi:
-        raise ValueError(f"a wrap goes from 0 to a full turn, but is {wrap} rad")
+    _must_be_a_wrap(wrap)
     # Written so that a straight pass with equal tensions comes out as 0 and not as the root of -1e-30.
     squared = (tension_in - tension_out) ** 2 + 2 * tension_in * tension_out * (1 - cos(wrap))
     force = sqrt(squared)
@@ -114,11 +113,24 @@ def underhung_clips(
     return UnderhungClips(vertical / 2 + from_moment, vertical / 2 - from_moment)
 
 
+def pull_on_mount(tension: float, wrap: float) -> tuple[float, float]:
+    """Pull of a block whose line stands plumb on one side: along that part, and across it [N].
+
+    Along `T (1 - cos w)`, across `T sin w` without sign: the line comes in plumb and leaves when it has turned
+    by `wrap` [rad], from 0 to a full turn.
+
+    >>> [round(part, 6) for part in pull_on_mount(100.0, pi / 3)]
+    [50.0, 86.60254]
+    """
+    must_not_be_negative(tension=tension)
+    _must_be_a_wrap(wrap)
+    return tension * (1 - cos(wrap)), tension * abs(sin(wrap))
+
+
 def loft_block_pull(tension: float) -> tuple[float, float]:
     """Vertical and level pull of a loft block [N] whose line comes up plumb and leaves level: the tension
     each way."""
-    must_not_be_negative(tension=tension)
-    return tension, tension
+    return pull_on_mount(tension, pi / 2)
 
 
 def mule_block_pull(tension: float, plan_angle: float) -> float:
@@ -128,6 +140,11 @@ def mule_block_pull(tension: float, plan_angle: float) -> float:
     100.0
     """
     return block_resultant(tension, tension, plan_angle).force
+
+
+def _must_be_a_wrap(wrap: float) -> None:
+    if not 0 <= wrap <= 2 * pi:
+        raise ValueError(f"a wrap goes from 0 to a full turn, but is {wrap} rad")
 
 
 def combined(vertical: float, horizontal: float) -> float:

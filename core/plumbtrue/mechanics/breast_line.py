@@ -45,10 +45,19 @@ def breast_line(weight: float, below_pick: float, aside: float, rise: float) -> 
     >>> round(breast_line(180.0, 30.0, 3.0, 0.0).breast, 9)
     18.0
     """
-    must_not_be_negative(weight=weight, aside=aside)
+    must_not_be_negative(aside=aside)
     must_be_positive(below_pick=below_pick)
+    return breast_line_at(weight, atan2(aside, below_pick), rise)
+
+
+def breast_line_at(weight: float, angle: float, rise: float) -> Breasted | Refused:
+    """The same where the angle of the suspension from plumb is what is known [rad], 0 to a right angle.
+
+    >>> round(breast_line_at(200.0, pi / 6, 0.0).breast, 3)
+    115.47
+    """
+    must_not_be_negative(weight=weight, angle=angle)
     must_be_finite(rise=rise)
-    angle = atan2(aside, below_pick)
     across = cos(angle - rise)
     if not (-pi / 2 < rise < pi / 2 and across > 1e-12):
         return Refused(

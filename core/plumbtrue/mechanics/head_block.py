@@ -7,8 +7,9 @@ arbor that is heavy and held by the rope lock pulls the hand line up to the head
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import cos, hypot, pi, sin
+from math import hypot, pi
 
+from plumbtrue.mechanics.blocks import pull_on_mount
 from plumbtrue.mechanics.refusal import must_be_positive, must_not_be_negative
 
 
@@ -61,8 +62,9 @@ def head_block_load(
     if not -pi / 2 < fall < pi / 2:
         raise ValueError(f"lines fall by less than 90 degrees towards the loft blocks, but fall = {fall} rad")
     total = sum(tensions)
-    vertical = total * (1 + sin(fall)) + 2 * hand_line_each_side + sum(down for down, _ in tied_off)
-    horizontal = total * cos(fall) + sum(across for _, across in tied_off)
+    down_of_lines, across_of_lines = pull_on_mount(total, pi / 2 + fall)
+    vertical = down_of_lines + 2 * hand_line_each_side + sum(down for down, _ in tied_off)
+    horizontal = across_of_lines + sum(across for _, across in tied_off)
     # Each line has `purchase` parts between head and arbor; all but the one over the block end or turn at the
     # beam.
     return HeadLoad(vertical, horizontal, vertical + (purchase - 1) * total, horizontal)

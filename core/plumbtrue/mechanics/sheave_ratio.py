@@ -31,3 +31,13 @@ def least_tread(ratio: float, rope_diameter: float) -> float:
     """
     must_be_positive(ratio=ratio, rope_diameter=rope_diameter)
     return ratio * rope_diameter
+
+
+def groove_ratio(groove_radius: float, rope_diameter: float) -> float:
+    """Groove radius over rope diameter; a groove made to size is a little over a half.
+
+    >>> round(groove_ratio(0.13125, 0.25), 3)
+    0.525
+    """
+    must_be_positive(groove_radius=groove_radius, rope_diameter=rope_diameter)
+    return groove_radius / rope_diameter

@@ -88,12 +88,10 @@ def trim_heights(
     must_not_be_negative(underside=underside, clearance=clearance, to_pipe_centre=to_pipe_centre)
     must_not_be_negative(**{f"stack_{place}": length for place, length in enumerate(stack, 1)})
     must_be_positive(purchase=purchase)
-    by_grid = underside - clearance - sum(stack) - to_pipe_centre
+    by_grid = height_by_grid(underside, clearance, sum(stack) + to_pipe_centre)
     by_arbor = None
     if low_trim is not None and arbor_travel is not None:
-        must_be_finite(low_trim=low_trim)
-        must_not_be_negative(arbor_travel=arbor_travel)
-        by_arbor = low_trim + purchase * arbor_travel
+        by_arbor = height_by_travel(low_trim, arbor_travel, purchase)
     stops: list[tuple[float, GovernedBy]] = [(by_grid, "grid")]
     if by_arbor is not None:
         stops.append((by_arbor, "arbor"))
@@ -117,6 +115,30 @@ def trim_heights(
     return TrimHeights(
         by_grid, by_arbor, at_most, at_most, first, underside - at_most, travel, travel / purchase
     )
+
+
+def height_by_grid(underside: float, clearance: float, stack: float) -> float:
+    """Height of the pipe's centre [m] at which a lower end comes within a clearance of what it can strike.
+
+    Args:
+        underside: height of that [m]; clearance: kept below it [m].
+        stack: from the rope's end down to the pipe's centre [m].
+    """
+    must_be_finite(underside=underside)
+    must_not_be_negative(clearance=clearance, stack=stack)
+    return underside - clearance - stack
+
+
+def height_by_travel(low_trim: float, arbor_travel: float, purchase: float) -> float:
+    """Height of the pipe's centre [m] with the arbor on its lower stop: low trim and what the travel adds.
+
+    >>> height_by_travel(4.0, 24.0, 2.0)
+    52.0
+    """
+    must_be_finite(low_trim=low_trim)
+    must_not_be_negative(arbor_travel=arbor_travel)
+    must_be_positive(purchase=purchase)
+    return low_trim + purchase * arbor_travel
 
 
 def load_bottom(pipe_height: float, drop: float) -> float:

@@ -4,6 +4,7 @@ Intervals are closed. A bound that is not known is infinite. Two figures within 
 of each other are equal, so that exactly 5 % is never over 5 % because of binary fractions.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from math import inf, isinf
 from sys import float_info
@@ -98,6 +99,28 @@ class Bounds:
     def hull(self, other: "Bounds") -> "Bounds":
         """The narrowest bounds that contain both."""
         return Bounds(min(self.low, other.low), max(self.high, other.high))
+
+
+def hull_of(bounds: Iterable[Bounds]) -> Bounds:
+    """The narrowest bounds that contain all of them, at least one."""
+    every = tuple(bounds)
+    return Bounds(min(one.low for one in every), max(one.high for one in every))
+
+
+def greatest_of(bounds: Iterable[Bounds]) -> Bounds:
+    """The greatest of some figures, at least one, each known within bounds.
+
+    >>> greatest_of([Bounds(1, 5), Bounds(2, 3)])
+    Bounds(low=2, high=5)
+    """
+    every = tuple(bounds)
+    return Bounds(max(one.low for one in every), max(one.high for one in every))
+
+
+def least_of(bounds: Iterable[Bounds]) -> Bounds:
+    """The least of some figures, at least one, each known within bounds."""
+    every = tuple(bounds)
+    return Bounds(min(one.low for one in every), min(one.high for one in every))
 
 
 EVERYTHING = Bounds(-inf, inf)

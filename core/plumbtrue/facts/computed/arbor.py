@@ -5,6 +5,7 @@ from itertools import pairwise
 from math import inf
 
 from plumbtrue.facts.answer import Answer, Missing
+from plumbtrue.facts.computed.balance import counterweight_wanted
 from plumbtrue.facts.computed.bridge import weight_in
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
@@ -14,7 +15,7 @@ from plumbtrue.quantities.dimension import FORCE, LENGTH
 from plumbtrue.quantities.values import Each, Unknown
 from plumbtrue.rig.thing import Thing
 
-_MANY = 10_000
+MANY = 10_000
 """Bricks within reach where nobody counted the stock."""
 
 
@@ -80,8 +81,7 @@ def counterweight_for_posted(known: Gathering, thing: Thing) -> Answer:
     p = known.figure(line_set, "purchase")
     own = known.figure(thing, "weight", "empty arbor", within=NOUGHT_OR_MORE)
     known.settle()
-    needed = (fixed + posted) * p - own
-    found = Bounds(max(needed.low, 0.0), max(needed.high, 0.0))
+    found = counterweight_wanted(fixed + posted, own, p)
     formula = "p x (fixed load + posted load) - arbor, at least 0"
     return known.answer(found, "balance", formula, FORCE, "virtual work (derived)")
 
@@ -133,11 +133,11 @@ def bricks_for(known: Gathering, thing: Thing, needed: Bounds) -> Bounds:
                 one.key,
                 getattr(weight, at),
                 getattr(thickness, "low" if at == "high" else "high"),
-                int(stock.high) if isinstance(stock, Bounds) and stock.high < inf else _MANY,
+                int(stock.high) if isinstance(stock, Bounds) and stock.high < inf else MANY,
             )
             for one, weight, thickness, stock in zip(kinds, weights, thick, stocks, strict=True)
         ]
-        found = _stack(target, tuple(bricks))
+        found = whole_bricks(target, tuple(bricks))
         heights.append(found.height)
         counts = ", ".join(f"{n} {one.key}" for n, one in zip(found.counts, kinds, strict=True) if n)
         known.steps.append(("whole bricks" if not known.steps else "at the other end", counts or "none"))
@@ -148,8 +148,10 @@ def bricks_for(known: Gathering, thing: Thing, needed: Bounds) -> Bounds:
 
 
 @cache
-def _stack(target: float, bricks: tuple[Brick, ...]) -> Stack:
-    """The search is long, and many sets of a house ask the same."""
+def whole_bricks(target: float, bricks: tuple[Brick, ...]) -> Stack:
+    """The bricks nearest to a weight [N], however high. The search is long, and many sets of a house ask the
+    same.
+    """
     return brick_stack(target, bricks, None)
 
 

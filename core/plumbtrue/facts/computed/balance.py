@@ -12,7 +12,13 @@ from plumbtrue.facts.computed.load_cases import live_part, posted_spread
 from plumbtrue.facts.computed.places import batten_length, batten_of, holding_lines, over_head_block
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering
-from plumbtrue.mechanics.balance import out_of_balance_bounds
+from plumbtrue.facts.over_bounds import over_bounds
+from plumbtrue.mechanics.balance import balance, out_of_balance_bounds
+from plumbtrue.mechanics.hand_line import friction_from_pulls
+from plumbtrue.mechanics.load_sequence import FreeTravel, energy_at_risk
+from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.mechanics.rope_lock import rope_lock_use
+from plumbtrue.mechanics.rope_shift import ChainHung, chain_takes_back, rope_shift
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, LENGTH, MOMENT, RATIO
 from plumbtrue.quantities.values import NONE, Absent, Choice, Unknown
@@ -71,6 +77,15 @@ def posted_load(known: Gathering, thing: Thing) -> Answer:
     found = live_part(known, thing, posted, fixed)
     formula = "the lesser of posted total and posted load per length x length of the batten"
     return known.answer(found, "posted-load", formula, FORCE, "what the house has posted")
+
+
+def counterweight_wanted(batten_side: Bounds, arbor: Bounds, p: Bounds) -> Bounds:
+    """Counterweight that balances a set [N]; nought where the empty arbor is already too heavy."""
+
+    def wanted(batten: float, own: float, purchase: float) -> float:
+        return max(0.0, balance(batten, own, None, purchase=purchase).counterweight_to_balance)
+
+    return over_bounds(wanted, batten_side, arbor, p)
 
 
 def _batten_side(known: Gathering, thing: Thing) -> list[Bounds]:
@@ -163,12 +178,18 @@ def friction(known: Gathering, thing: Thing) -> Answer:
     """Friction at the hand line from the pulls that raise and lower at slow, steady speed: half their sum."""
     up, down = known.figure(thing, "pull_to_raise"), known.figure(thing, "pull_to_lower")
     known.settle()
-    half = (up + down) * Bounds.exactly(0.5)
-    if half.high < 0:
+    if up.high + down.high < 0:
         known.decline("the two pulls contradict each other: friction would be below nought")
+    half = over_bounds(_friction, up, down)
     return known.answer(
         half, "friction-from-pulls", "(pull to raise + pull to lower) / 2", FORCE, "statics (derived)"
     )
+
+
+def _friction(to_raise: float, to_lower: float) -> float:
+    """Friction [N]; nought at an end of the bounds at which the two pulls contradict each other."""
+    found = friction_from_pulls(to_raise, to_lower, purchase=1)
+    return 0.0 if isinstance(found, Refused) else found.friction
 
 
 def compensation(known: Gathering, thing: Thing, travel: Bounds, p: Bounds) -> Bounds | None:
@@ -187,7 +208,8 @@ def compensation(known: Gathering, thing: Thing, travel: Bounds, p: Bounds) -> B
     if not isinstance(weight, Bounds) or word is None:
         known.loose.extend((Missing(thing, "compensation_weight"), Missing(thing, "compensation_hung_as")))
         return None
-    return Bounds.exactly(0.5 if word == "bight" else 1.0) * weight * travel / p / p
+    hung_as: ChainHung = "bight" if word == "bight" else "pile"
+    return over_bounds(lambda m, y, by: chain_takes_back(m, y, hung_as, purchase=by), weight, travel, p)
 
 
 @computed("line_set", "rope_weight_shift")
@@ -196,15 +218,9 @@ def rope_weight_shift(known: Gathering, thing: Thing) -> Answer:
     sign.
     """
     travel, p = _travel(known, thing), known.figure(thing, "purchase")
-    ropes = Bounds.exactly(0.0)
-    for line in over_head_block(known.facts, holding_lines(known, thing)):
-        rope = known.thing(line, "rope")
-        if rope is not None:
-            ropes = ropes + known.figure(
-                rope, "weight_per_length", f"rope of {line.key}", within=NOUGHT_OR_MORE
-            )
+    ropes = ropes_that_pass(known, thing)
     known.settle()
-    moved = ropes * travel * (Bounds.exactly(1.0) + Bounds.exactly(1.0) / p)
+    moved = rope_passing_over(ropes, travel, p)
     known.step("rope that passes over", moved, FORCE)
     back = compensation(known, thing, travel, p)
     if back is None:
@@ -214,6 +230,24 @@ def rope_weight_shift(known: Gathering, thing: Thing) -> Answer:
     formula = "sum of m x y x (1 + 1/p) - chain taken back"
     shift = abs(moved - back)
     return known.within(shift, "rope-shift", formula, FORCE, "potential energy of the rope (derived)")
+
+
+def ropes_that_pass(known: Gathering, line_set: Thing) -> Bounds:
+    """Weight per length of all lines together that pass over the head block [N/m]; what is missing is
+    counted.
+    """
+    ropes = Bounds.exactly(0.0)
+    for line in over_head_block(known.facts, holding_lines(known, line_set)):
+        rope = known.thing(line, "rope")
+        if rope is not None:
+            label = f"rope of {line.key}"
+            ropes = ropes + known.figure(rope, "weight_per_length", label, within=NOUGHT_OR_MORE)
+    return ropes
+
+
+def rope_passing_over(ropes: Bounds, travel: Bounds, p: Bounds) -> Bounds:
+    """Change of balance at the batten [N] by rope, from the weight of all lines together per length [N/m]."""
+    return over_bounds(lambda m, y, by: rope_shift(1, m, y, purchase=by), ropes, travel, p)
 
 
 def _travel(known: Gathering, thing: Thing) -> Bounds:
@@ -261,7 +295,9 @@ def run_away_energy(known: Gathering, thing: Thing) -> Answer:
     travel = known.figure(arbor, "travel", within=NOUGHT_OR_MORE) if arbor is not None else NOUGHT_OR_MORE
     known.settle()
     known.suppose("no friction, and the whole travel free: an upper estimate")
-    return known.answer(abs(now) * travel, "runaway", "|U| x travel", MOMENT, "energy (derived)")
+    # The arbor's travel at the hand line is what the batten's is at the batten: purchase falls out.
+    found = over_bounds(lambda U, h: energy_at_risk(U, FreeTravel(fall=h)) or 0.0, abs(now), travel)
+    return known.answer(found, "runaway", "|U| x travel", MOMENT, "energy (derived)")
 
 
 @computed("line_set", "lock_utilisation")
@@ -276,4 +312,11 @@ def lock_utilisation(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     if holds.low <= 0:
         known.decline("a lock that holds nothing")
-    return known.answer(now / holds, "rope-lock", "out-of-balance / holding", RATIO, "the maker's figure")
+    used = over_bounds(_lock_share, now, holds)
+    return known.answer(used, "rope-lock", "out-of-balance / holding", RATIO, "the maker's figure")
+
+
+def _lock_share(pull: float, holding: float) -> float:
+    use = rope_lock_use(Bounds.exactly(pull), holding).utilisation
+    assert use is not None
+    return use.low

@@ -4,15 +4,22 @@ from math import inf
 
 from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.computed.batten_at_load import Greatest
-from plumbtrue.facts.computed.pipe import bending_stiffness, sections
+from plumbtrue.facts.computed.pipe import bending_stiffness
+from plumbtrue.facts.computed.pipe_in_bending import (
+    margin_answer,
+    section_modulus,
+    section_of,
+    share_of_yield,
+    stress_answer,
+)
 from plumbtrue.facts.computed.posted_batten import FORMULA, SOURCE, LoadedBatten, posted_batten
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import customary
-from plumbtrue.mechanics.section import Section
+from plumbtrue.mechanics.stress import tube_shear_stress
 from plumbtrue.quantities.bounds import Bounds
-from plumbtrue.quantities.dimension import FORCE, FORCE_PER_AREA, LENGTH, MOMENT, RATIO
-from plumbtrue.quantities.values import NONE
+from plumbtrue.quantities.dimension import FORCE, LENGTH, MOMENT, RATIO
 from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
@@ -29,25 +36,15 @@ def _said(known: Gathering, found: Greatest, what: str) -> None:
     known.steps.append((what, f"{found.case}{place}"))
 
 
-def _section(known: Gathering, thing: Thing) -> tuple[Section, Section]:
-    found = sections(known, thing)
-    known.settle()
-    assert found is not None
-    return found
-
-
 @computed("batten", "bending_stress")
 def bending_stress(known: Gathering, thing: Thing) -> Answer:
     """Greatest bending stress at what is posted: moment over elastic section modulus, at the thinnest wall
     there may be.
     """
-    thin, thick = _section(known, thing)
-    loaded = _posted(known, thing)
-    moment = loaded.at.moment
+    modulus = section_modulus(known, thing)
+    moment = _posted(known, thing).at.moment
     _said(known, moment, "greatest moment by")
-    known.step("greatest moment", moment.bounds, MOMENT)
-    stress = Bounds(moment.bounds.low / thick.elastic_modulus, moment.bounds.high / thin.elastic_modulus)
-    return known.within(stress, "batten-stress", f"f = |M| / S; {FORMULA}", FORCE_PER_AREA, SOURCE)
+    return stress_answer(known, moment.bounds, modulus, FORMULA, SOURCE)
 
 
 @computed("batten", "bending_utilisation")
@@ -55,14 +52,12 @@ def bending_utilisation(known: Gathering, thing: Thing) -> Answer:
     """Bending stress over what is allowed; a joint counts at its own rated moment, and one without leaves it
     open upward.
     """
-    share, source = customary("bending-share-of-yield")
     least = known.figure(thing, "yield", "least yield", within=NOUGHT_OR_MORE)
     stress = known.figure(thing, "bending_stress", within=NOUGHT_OR_MORE)
     known.settle()
     if least.low <= 0:
         known.decline("a metal without yield")
-    known.suppose(f"bending is allowed up to {share.low:g} of yield: {source}")
-    used = stress / (least * share)
+    used = stress / (least * share_of_yield(known))
     loaded = _posted(known, thing)
     for joint, moment in zip(loaded.hung.joints, loaded.at.joint_moments, strict=False):
         capacity = known.perhaps(joint.splice, "moment_capacity")
@@ -84,14 +79,14 @@ def shear_utilisation(known: Gathering, thing: Thing) -> Answer:
     """
     share, source = customary("shear-share-of-yield")
     least = known.figure(thing, "yield", "least yield", within=NOUGHT_OR_MORE)
-    thin, thick = _section(known, thing)
+    thin, thick = section_of(known, thing)
     loaded = _posted(known, thing)
     if least.low <= 0:
         known.decline("a metal without yield")
     shear = loaded.at.shear
     known.step("greatest shear", shear.bounds, FORCE)
     known.suppose(f"shear is allowed up to {share.low:g} of yield: {source}")
-    stress = Bounds(2 * shear.bounds.low / thick.area, 2 * shear.bounds.high / thin.area)
+    stress = over_bounds(tube_shear_stress, shear.bounds, Bounds(thin.area, thick.area))
     return known.within(
         stress / (least * share), "batten-stress", "(2 V / A) / allowable shear", RATIO, SOURCE
     )
@@ -153,10 +148,4 @@ def joint_moment(known: Gathering, thing: Thing) -> Answer:
 @computed("splice", "margin")
 def joint_margin(known: Gathering, thing: Thing) -> Answer:
     """Rated moment of the joint over the moment there; none for a joint that bears no moment at all."""
-    capacity = known.figure(thing, "moment_capacity", within=NOUGHT_OR_MORE)
-    moment = _at_joint(known, thing)
-    known.settle()
-    if moment.high <= 0:
-        return known.within(NONE, "splice-margin", "the joint bears no moment", None)
-    margin = Bounds(capacity.low / moment.high, capacity.high / moment.low if moment.low > 0 else inf)
-    return known.within(margin, "splice-margin", "rated moment / moment at the joint", RATIO, SOURCE)
+    return margin_answer(known, thing, _at_joint(known, thing), SOURCE)

@@ -2,17 +2,22 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import atan2, cos, hypot, inf, pi, sin
+from math import inf, pi
 from typing import Final
 
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.places import over_head_block
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import assumed, table
 from plumbtrue.mechanics.bend_efficiency import bend_efficiency as efficiency_over_bend
+from plumbtrue.mechanics.blocks import combined, mule_block_pull, overturning, pull_on_mount
+from plumbtrue.mechanics.fleet_angle import fleet_angle as angle_off_groove
 from plumbtrue.mechanics.refusal import Refused
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.mechanics.sheave_ratio import groove_ratio as groove_over_rope
+from plumbtrue.mechanics.sheave_ratio import tread_ratio
+from plumbtrue.quantities.bounds import Bounds, greatest_of, hull_of
 from plumbtrue.quantities.dimension import ANGLE, FORCE, RATIO
 from plumbtrue.quantities.values import NONE, Absent, Unknown
 from plumbtrue.quantities.writing import write
@@ -30,7 +35,7 @@ def _thickest(known: Gathering, thing: Thing) -> Bounds:
         known.figure(rope, "diameter", f"diameter of {rope.path}", within=NOUGHT_OR_MORE) for rope in ropes
     ]
     known.settle()
-    return Bounds(max(one.low for one in diameters), max(one.high for one in diameters))
+    return greatest_of(diameters)
 
 
 @computed("block", "ratio_to_rope")
@@ -41,7 +46,11 @@ def ratio_to_rope(known: Gathering, thing: Thing) -> Answer:
     if rope.low <= 0:
         known.decline("a rope without a diameter")
     return known.answer(
-        tread / rope, "sheave-ratio", "D / d, on the tread", RATIO, "quotient of two recorded diameters"
+        over_bounds(tread_ratio, tread, rope),
+        "sheave-ratio",
+        "D / d, on the tread",
+        RATIO,
+        "quotient of two recorded diameters",
     )
 
 
@@ -52,9 +61,8 @@ def groove_ratio(known: Gathering, thing: Thing) -> Answer:
     rope = _thickest(known, thing)
     if rope.low <= 0:
         known.decline("a rope without a diameter")
-    return known.answer(
-        radius / rope, "groove-ratio", "groove radius / d", RATIO, "quotient of recorded figures"
-    )
+    found = over_bounds(groove_over_rope, radius, rope)
+    return known.answer(found, "groove-ratio", "groove radius / d", RATIO, "quotient of recorded figures")
 
 
 @computed("block", "bend_efficiency")
@@ -95,7 +103,7 @@ def fleet_angle(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     if run.low <= 0:
         known.decline("a run without length")
-    angle = Bounds(atan2(offset.low, run.high), atan2(offset.high, run.low))
+    angle = over_bounds(angle_off_groove, offset, run)
     return known.answer(angle, "fleet-angle", "atan(offset / run)", ANGLE, "plane trigonometry")
 
 
@@ -201,14 +209,18 @@ def block_forces(known: Gathering, thing: Thing, case: LoadedWith = POSTED) -> t
     wrap = _wrap(known, thing)
     tension, hand = _pull_over(known, thing, case)
     known.settle()
-    along, across = [], []
-    for w in _corners(wrap, (pi / 2, pi)):
-        for T in (tension.low, tension.high):
-            level = thing.kind.name == "mule_block"
-            along.append(0.0 if level else T * (1 - cos(w)))
-            across.append(2 * T * sin(w / 2) if level else T * abs(sin(w)))
-    both = Bounds(min(along), max(along)) + hand * Bounds.exactly(2.0)
-    return both, Bounds(min(across), max(across))
+    mounted = _level_pull if thing.kind.name == "mule_block" else pull_on_mount
+    # Neither part rises or falls throughout with the wrap, so its turning points are looked at as well.
+    at = [Bounds.exactly(w) for w in _corners(wrap, (pi / 2, pi, 3 * pi / 2))]
+    along, across = (
+        [over_bounds(lambda T, w, i=i: mounted(T, w)[i], tension, w) for w in at] for i in (0, 1)
+    )
+    return hull_of(along) + hand * Bounds.exactly(2.0), hull_of(across)
+
+
+def _level_pull(tension: float, wrap: float) -> tuple[float, float]:
+    """A mule block lies flat: nothing along the plumb, everything across it [N]."""
+    return 0.0, mule_block_pull(tension, wrap)
 
 
 def _pull_over(known: Gathering, thing: Thing, case: LoadedWith) -> tuple[Bounds, Bounds]:
@@ -248,7 +260,7 @@ def _resultant(known: Gathering, thing: Thing, case: LoadedWith) -> Answer:
     known.step("along the part that stands plumb", down, FORCE)
     known.step("across it", side, FORCE)
     # Both come from one tension, so the larger of the one goes with the larger of the other.
-    force = Bounds(hypot(down.low, side.low), hypot(down.high, side.high))
+    force = Bounds(combined(down.low, side.low), combined(down.high, side.high))
     known.suppose("equal pull on both sides; friction at the sheave is left out")
     formula = "2 T sin(w/2); for a head block the vector sum of all lines and both parts of the hand line"
     return known.answer(force, "block-load", formula, FORCE, _STATICS)
@@ -267,23 +279,17 @@ def clip_uplift(known: Gathering, thing: Thing) -> Answer:
     behind = known.figure(thing, "base_behind", within=NOUGHT_OR_MORE)
     down, side = block_forces(known, thing)
     known.settle()
-    uplifts = []
-    for high_end in (False, True):
-        V, H = (down.high, side.high) if high_end else (down.low, side.low)
-        for h in (height.low, height.high):
-            for a in (ahead.low, ahead.high):
-                for b in (behind.low, behind.high):
-                    if a + b <= 0:
-                        known.decline("a base without length")
-                    uplifts.append(max(0.0, (H * h - V * a) / (a + b)))
-    formula = "(H h - V a) / (a + b), at least 0"
-    return known.answer(
-        Bounds(min(uplifts), max(uplifts)),
-        "block-overturn",
-        formula,
-        FORCE,
-        "moments about the front edge (derived)",
+    if ahead.low + behind.low <= 0:
+        known.decline("a base without length")
+    known.step("V, down", down, FORCE)
+    known.step("H, sideways", side, FORCE)
+    # Both pulls come from one tension, so they are taken at the same end.
+    uplift = hull_of(
+        over_bounds(lambda h, a, b, V=V, H=H: overturning(V, H, h, b, a).uplift, height, ahead, behind)
+        for V, H in ((down.low, side.low), (down.high, side.high))
     )
+    formula = "(H h - V a) / (a + b), at least 0"
+    return known.answer(uplift, "block-overturn", formula, FORCE, "moments about the front edge (derived)")
 
 
 @computed("dead_end", "reaction")

@@ -5,7 +5,7 @@ from math import inf
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.bounds import Bounds, greatest_of
 from plumbtrue.quantities.dimension import FORCE, FORCE_PER_AREA, LENGTH
 from plumbtrue.rig.thing import Thing
 
@@ -103,7 +103,7 @@ def fullest_bay(known: Gathering, thing: Thing) -> Answer:
         return known.within(
             Bounds.exactly(0.0), "bridge-stored-load", "nothing is stored on it", FORCE_PER_AREA
         )
-    fullest = Bounds(max(one.low for one in loads), max(one.high for one in loads))
+    fullest = greatest_of(loads)
     formula = "greatest of the bays' stored weight / area"
     if fullest.high == inf and fullest.low == 0:
         known.lacking.extend(known.loose)

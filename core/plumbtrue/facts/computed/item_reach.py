@@ -9,7 +9,7 @@ from plumbtrue.facts.computed.places import batten_length, from_centre, from_zer
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.store import Facts
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.bounds import Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import AREA, LENGTH
 from plumbtrue.quantities.values import NONE, Spot
 from plumbtrue.rig.thing import Thing
@@ -81,7 +81,7 @@ def half_depth_of(known: Gathering, item: Thing, extent: Thing) -> Bounds:
     swept = [known.facts.value(one, "swept_half_depth") for one in lamps] if isinstance(lamps, tuple) else []
     figures = [one for one in swept if isinstance(one, Bounds)]
     if figures and len(figures) == len(swept):
-        return Bounds(max(one.low for one in figures), max(one.high for one in figures))
+        return greatest_of(figures)
     known.lack(item, "half_depth")
     return NOUGHT_OR_MORE
 
@@ -96,7 +96,7 @@ def half_depths(known: Gathering, item: Thing) -> Bounds:
         else known.figure(item, "half_depth", f"half depth of {item.key}", within=NOUGHT_OR_MORE)
         for one in owners
     ]
-    return Bounds(max(one.low for one in found), max(one.high for one in found))
+    return greatest_of(found)
 
 
 @computed("item", "half_width")
@@ -105,7 +105,7 @@ def half_width(known: Gathering, thing: Thing) -> Answer:
     found = reaches(known, thing)
     known.settle()
     sides = [abs(side) for _, left, right in found for side in (left, right)]
-    furthest = Bounds(max(one.low for one in sides), max(one.high for one in sides))
+    furthest = greatest_of(sides)
     return known.answer(
         furthest, "item-reach", "greatest distance of its ends from the centre line", LENGTH, _PLACES
     )
@@ -150,7 +150,7 @@ def least_end_distance(known: Gathering, thing: Thing) -> Answer:
     places = [from_zero(known, batten, spot) for spot in picks]
     known.settle()
     distances = [Bounds(min(at.low, (length - at).low), min(at.high, (length - at).high)) for at in places]
-    least = Bounds(min(one.low for one in distances), min(one.high for one in distances))
+    least = least_of(distances)
     return known.answer(least, "pick-to-end", "the lesser of place and length less place", LENGTH, _PLACES)
 
 
@@ -183,6 +183,6 @@ def side_room(known: Gathering, thing: Thing) -> Answer:
         rooms.append(away - (left if side == "stage-left" else right))
     if not rooms:
         return known.within(NONE, "side-room", "nothing stands beside it at any height that it passes", None)
-    least = Bounds(min(one.low for one in rooms), min(one.high for one in rooms))
+    least = least_of(rooms)
     formula = "distance of what stands there - reach to that side"
     return known.answer(least, "side-room", formula, LENGTH, "plane geometry (derived)")

@@ -9,7 +9,7 @@ from plumbtrue.facts.computed.posted_batten import FORMULA, SOURCE, LoadedBatten
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering
 from plumbtrue.facts.published_tables import customary
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.bounds import Bounds, hull_of
 from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH, MOMENT
 from plumbtrue.quantities.values import NONE, Choice
 from plumbtrue.quantities.writing import write
@@ -97,7 +97,7 @@ def tributary_share(known: Gathering, thing: Thing) -> Answer:
         left = 0.0 if number == 0 else (places[number - 1] + places[number]) / 2
         right = layout.length if number == len(places) - 1 else (places[number] + places[number + 1]) / 2
         ends.append(spread * Bounds.exactly(right - left))
-    share = Bounds(min(one.low for one in ends), max(one.high for one in ends))
+    share = hull_of(ends)
     own = hung.ends[hung.lines.index(thing)]
     formula = "weight per length x half the distance to each neighbour + lower end"
     return known.answer(share + own, "tributary-compare", formula, FORCE, "common practice")

@@ -11,7 +11,7 @@ from typing import Literal
 from plumbtrue.facts.answer import Missing
 from plumbtrue.facts.computed.hung_batten import HungBatten
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering, clipped
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.bounds import Bounds, least_of
 from plumbtrue.quantities.dimension import FORCE
 from plumbtrue.quantities.values import Choice
 from plumbtrue.rig.thing import Thing
@@ -49,7 +49,7 @@ def posted_spread(known: Gathering, line_set: Thing, length: Bounds) -> Bounds:
         why = "nothing is posted" if total is not None and per_length is not None else None
         known.lack(line_set, "posted_total", why)
         return NOUGHT_OR_MORE
-    least = Bounds(min(one.low for one in limits), min(one.high for one in limits))
+    least = least_of(limits)
     return clipped(least, NOUGHT_OR_MORE)
 
 

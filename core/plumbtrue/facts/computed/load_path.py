@@ -9,7 +9,7 @@ counts and not their product.
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
-from math import hypot, inf, pi, sin
+from math import pi
 
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.blocks import (
@@ -23,8 +23,12 @@ from plumbtrue.facts.computed.blocks import (
 from plumbtrue.facts.computed.places import over_head_block
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering, Lacking
+from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import customary, table
-from plumbtrue.quantities.bounds import Bounds, exceeds
+from plumbtrue.mechanics.blocks import block_resultant, combined
+from plumbtrue.mechanics.load_path import Element, load_path, path_design_factor, pull_allowed
+from plumbtrue.mechanics.load_path import least_efficiency as least_efficiency_of
+from plumbtrue.quantities.bounds import Bounds, exceeds, greatest_of
 from plumbtrue.quantities.dimension import FORCE, RATIO
 from plumbtrue.quantities.values import NONE, Choice, Name, Unknown
 from plumbtrue.rig.thing import Thing
@@ -66,7 +70,7 @@ def pull_hung(known: Gathering, thing: Thing) -> Answer:
         down = known.figure(point, "force_down", "vertical pull", within=NOUGHT_OR_MORE)
         side = known.figure(point, "force_sideways", "level pull", within=NOUGHT_OR_MORE)
         known.settle()
-        found = Bounds(hypot(down.low, side.low), hypot(down.high, side.high))
+        found = over_bounds(combined, down, side)
         return known.answer(found, "load-path", "both pulls of its point, at rest", FORCE, _SOURCE)
     item = thing.enclosing("item")
     if item is not None and thing.kind.name == "attachment":
@@ -96,7 +100,7 @@ def _at_attachment(known: Gathering, item: Thing, attachment: Thing) -> Bounds:
     known.settle()
     picks = [one.weight for one in found.pulls if not one.is_spread]
     if picks:
-        return Bounds(max(one.low for one in picks), max(one.high for one in picks))
+        return greatest_of(picks)
     apart = known.figure(attachment, "spacing", "spacing of the ties", within=NOUGHT_OR_MORE)
     known.settle()
     shares = []
@@ -107,7 +111,7 @@ def _at_attachment(known: Gathering, item: Thing, attachment: Thing) -> Bounds:
         if one.start.from_centre != one.end.from_centre or long.low <= 0:
             known.decline("the ends of what is spread count from different points")
         shares.append(one.weight * apart / long)
-    return Bounds(max(one.low for one in shares), max(one.high for one in shares))
+    return greatest_of(shares)
 
 
 def _pull(known: Gathering, thing: Thing, case: LoadedWith) -> Answer:
@@ -152,7 +156,7 @@ def _pull_of_anchor(known: Gathering, thing: Thing, case: LoadedWith) -> Answer:
     known.settle()
     if not pulls:
         known.decline("what pulls on it is not recorded")
-    worst = Bounds(max(one.low for one in pulls), max(one.high for one in pulls))
+    worst = greatest_of(pulls)
     known.suppose("a fixing is taken to carry the line that pulls most")
     return known.answer(worst, "load-path", "greatest pull of the lines", FORCE, _SOURCE)
 
@@ -178,7 +182,7 @@ def _pull_of_block(known: Gathering, thing: Thing, case: LoadedWith) -> Bounds:
     known.settle()
     if not pulls:
         known.decline("no line runs over it")
-    return Bounds(max(one.low for one in pulls), max(one.high for one in pulls))
+    return greatest_of(pulls)
 
 
 def capacity(known: Gathering, thing: Thing) -> Bounds:
@@ -223,7 +227,7 @@ def _utilisation(known: Gathering, thing: Thing, case: LoadedWith) -> Answer:
     known.settle()
     if good_for.high <= 0:
         known.decline("it is not allowed to carry any pull as it is rigged")
-    used = Bounds(load.low / good_for.high, load.high / good_for.low if good_for.low > 0 else inf)
+    used = over_bounds(_share_used, load, good_for)
     return known.answer(used, "load-path", "pull / rated load as rigged", RATIO, _SOURCE)
 
 
@@ -278,7 +282,7 @@ def least_efficiency(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     if not shares:
         known.decline("the rope has no end and no bend on record")
-    least = Bounds(min(one.low for one in shares), min(one.high for one in shares))
+    least = _least(shares)
     return known.answer(
         least,
         "least-efficiency",
@@ -286,6 +290,11 @@ def least_efficiency(known: Gathering, thing: Thing) -> Answer:
         RATIO,
         "ends and bends lie apart (common practice)",
     )
+
+
+def _least(shares: list[Bounds]) -> Bounds:
+    low, high = ([getattr(one, end) for one in shares] for end in ("low", "high"))
+    return Bounds(least_efficiency_of(low) or 0.0, least_efficiency_of(high) or 0.0)
 
 
 def _is_belayed(known: Gathering, thing: Thing) -> bool:
@@ -341,8 +350,8 @@ def _design_factor(known: Gathering, thing: Thing, case: LoadedWith) -> Answer:
     known.settle()
     if load.high <= 0:
         known.decline("nothing pulls on the line")
-    kept = strength * least
-    factor = Bounds(kept.low / load.high, kept.high / load.low if load.low > 0 else inf)
+    known.step("strength that ends and bends leave", strength * least, FORCE)
+    factor = over_bounds(_factor, strength, least, load)
     return known.answer(factor, "path-design-factor", "strength x least efficiency / pull", RATIO, _SOURCE)
 
 
@@ -356,9 +365,28 @@ def rope_limit(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     factor, source = customary("wire-rope-design-factor" if family == "wire" else "fibre-rope-design-factor")
     known.given("design factor", factor, RATIO)
-    return known.answer(
-        strength * least / factor, "rope-limit", "strength x least efficiency / design factor", FORCE, source
-    )
+    known.step("strength that ends and bends leave", strength * least, FORCE)
+    allowed = over_bounds(_allowed, strength, least, factor)
+    return known.answer(allowed, "rope-limit", "strength x least efficiency / design factor", FORCE, source)
+
+
+def _allowed(breaking: float, efficiency: float, design_factor: float) -> float:
+    rope = Element("rope", breaking=breaking, efficiency=efficiency, design_factor=design_factor)
+    found = pull_allowed(rope)
+    assert found is not None
+    return found
+
+
+def _factor(breaking: float, efficiency: float, tension: float) -> float:
+    found = path_design_factor(tension, [Element("rope", breaking=breaking, efficiency=efficiency)])
+    assert found.least is not None
+    return found.least
+
+
+def _share_used(tension: float, working_load_limit: float) -> float:
+    found = load_path(tension, [Element("part", working_load_limit=working_load_limit)])
+    assert found.greatest_known is not None
+    return found.greatest_known
 
 
 @dataclass(frozen=True, slots=True)
@@ -422,11 +450,12 @@ def _block_allows(known: Gathering, block: Thing) -> Bounds:
     wrap = known.figure(block, "wrap_angle", within=Bounds(0.0, 2 * pi))
     known.settle()
     factors = [
-        2 * sin(one / 2) for one in (wrap.low, wrap.high, *((pi,) if wrap.low < pi < wrap.high else ()))
+        block_resultant(1.0, 1.0, one).force
+        for one in (wrap.low, wrap.high, *((pi,) if wrap.low < pi < wrap.high else ()))
     ]
     if min(factors) <= 0:
         raise Declined("a rope that passes straight puts no pull on a block")
-    return Bounds(rated.low / max(factors), rated.high / min(factors))
+    return rated / Bounds(min(factors), max(factors))
 
 
 @computed("lift_line", "tension_limit")

@@ -15,7 +15,7 @@ from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.computed.show_trims import depth_of, hang, parked
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.store import Facts
-from plumbtrue.quantities.bounds import EVERYTHING, Bounds
+from plumbtrue.quantities.bounds import EVERYTHING, Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import LENGTH
 from plumbtrue.quantities.values import NONE, Choice, Unknown, Value
 from plumbtrue.rig.thing import Thing
@@ -56,8 +56,8 @@ def envelopes(known: Gathering, item: Thing) -> tuple[Envelope, ...]:
         levels = [(EVERYTHING, EVERYTHING)]
         pipe = [(EVERYTHING, EVERYTHING)]
     elif words & _FLIES:
-        low = Bounds(min(one.low for one in heights), min(one.high for one in heights))
-        high = Bounds(max(one.low for one in heights), max(one.high for one in heights))
+        low = least_of(heights)
+        high = greatest_of(heights)
         levels, pipe = [(low - down, high - drop)], [(low, high)]
     else:
         levels, pipe = [(one - down, one - drop) for one in heights], [(one, one) for one in heights]
@@ -172,7 +172,7 @@ def least_gap(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     if not found:
         return known.within(NONE, "clearance", "nothing hangs beside it", None)
-    least = Bounds(min(one.low for one in found), min(one.high for one in found))
+    least = least_of(found)
     return known.answer(least, "clearance", "least over its pairs", LENGTH, _GEOMETRY)
 
 
@@ -283,7 +283,7 @@ def heat_distance(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     if not found:
         return known.within(NONE, "pair", "no lamp looks at the other piece", None)
-    most = Bounds(max(one.low for one in found), max(one.high for one in found))
+    most = greatest_of(found)
     return known.answer(most, "pair", "greatest that a maker asks", LENGTH, "the makers")
 
 

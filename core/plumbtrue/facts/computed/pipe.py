@@ -11,7 +11,7 @@ from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering, clipped
 from plumbtrue.facts.published_tables import Row, customary, table
 from plumbtrue.mechanics.section import Section, round_tube
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.bounds import Bounds, hull_of
 from plumbtrue.quantities.dimension import FORCE_PER_AREA, FORCE_PER_LENGTH, LENGTH, RATIO, SECOND_MOMENT
 from plumbtrue.quantities.values import NONE, Absent, Choice
 from plumbtrue.rig.thing import Thing
@@ -133,7 +133,7 @@ def metals(known: Gathering, thing: Thing) -> tuple[Row, ...]:
 
 def _hull(rows: tuple[Row, ...], column: str) -> Bounds:
     figures = [figure for row in rows if (figure := row.figure(column)) is not None]
-    return Bounds(min(one.low for one in figures), max(one.high for one in figures))
+    return hull_of(figures)
 
 
 @computed("batten", "weight_per_length")

@@ -12,7 +12,7 @@ from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.store import NOT_OVER_THE_HEAD_BLOCK, Facts
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.bounds import Bounds, greatest_of
 from plumbtrue.quantities.dimension import LENGTH, RATIO
 from plumbtrue.quantities.truth import Truth
 from plumbtrue.quantities.values import NONE, Choice, Spot, Value
@@ -218,7 +218,7 @@ def _spans(known: Gathering, batten: Thing) -> tuple[Bounds, ...]:
 def longest_span(known: Gathering, thing: Thing) -> Answer:
     """Largest distance between neighbouring lines that hold the batten."""
     spans = _spans(known, thing)
-    longest = Bounds(max(span.low for span in spans), max(span.high for span in spans))
+    longest = greatest_of(spans)
     return known.answer(
         longest, "longest-span", "greatest distance between neighbouring lines", LENGTH, _SOURCE
     )

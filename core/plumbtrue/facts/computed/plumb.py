@@ -8,15 +8,19 @@ already.
 """
 
 from collections.abc import Sequence
-from itertools import product
-from math import atan2, cos, hypot, inf, pi, sin, tan
+from math import hypot, inf, pi
 
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.places import holding_lines
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import customary
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.mechanics.breast_line import breast_line_at
+from plumbtrue.mechanics.drift import drift_bounds
+from plumbtrue.mechanics.plumb import drop_at_limit, out_of_plumb
+from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.quantities.bounds import Bounds, hull_of
 from plumbtrue.quantities.dimension import ANGLE, FORCE, LENGTH
 from plumbtrue.quantities.values import Choice
 from plumbtrue.rig.thing import Thing
@@ -31,8 +35,7 @@ def _offset(known: Gathering, line: Thing, name: str) -> Bounds:
 
 
 def _both_ways(along: Bounds, across: Bounds) -> Bounds:
-    a, b = abs(along), abs(across)
-    return Bounds(hypot(a.low, b.low), hypot(a.high, b.high))
+    return over_bounds(hypot, abs(along), abs(across))
 
 
 def _groove(known: Gathering, line: Thing) -> Bounds:
@@ -53,8 +56,13 @@ def angle_at(offset: Bounds, drop: Bounds) -> Bounds:
     7.6
     """
     e = abs(offset)
-    steepest = pi / 2 if drop.low <= 0 and e.high > 0 else atan2(e.high, max(drop.low, 0.0))
-    return Bounds(atan2(e.low, max(drop.high, 0.0)) if e.low > 0 else 0.0, steepest)
+    if e.high == 0:
+        return Bounds.exactly(0.0)
+    if drop.high <= 0:
+        return Bounds(0.0 if e.low <= 0 else pi / 2, pi / 2)
+    below = over_bounds(out_of_plumb, e, Bounds(max(drop.low, 0.0), drop.high))
+    # With the pick at the groove's own height, any offset at all lies level with it.
+    return Bounds(below.low, pi / 2) if drop.low <= 0 else below
 
 
 def drop_angle_at(known: Gathering, line: Thing, height: Bounds) -> Bounds:
@@ -101,7 +109,7 @@ def plumb_limit_height(known: Gathering, thing: Thing) -> Answer:
     offset = _both_ways(_offset(known, thing, "pick_off_along"), _offset(known, thing, "pick_off_across"))
     groove = _groove(known, thing)
     known.settle()
-    drop = offset / Bounds.exactly(tan(limit.low))
+    drop = over_bounds(drop_at_limit, offset, Bounds.exactly(limit.low))
     known.step("drop at which the limit is reached", drop, LENGTH)
     formula = "height of the groove - offset / tan(limit)"
     return known.answer(groove - drop, "plumb-limit", formula, LENGTH, f"{_GEOMETRY}; {source}")
@@ -119,35 +127,14 @@ def _shift(
 ) -> tuple[Bounds, Bounds]:
     """How far the batten swings one way, and what is left of this line's offset then [m]: bounds over all
     offsets and pulls.
-
-    For given pulls both are straight sums of the offsets, so each offset is taken at whichever end is worse.
     """
     offsets = [_offset(known, line, name) for line in lines]
     if known.lacking:
         return NOUGHT_OR_MORE, NOUGHT_OR_MORE
-    number = lines.index(thing)
-    shifts: list[float] = []
-    left: list[float] = []
-    corners = (
-        product(*(sorted({pull.low, pull.high}) for pull in pulls))
-        if len(pulls) <= 8
-        else [tuple(p.high for p in pulls)]
-    )
-    for corner in corners:
-        total = sum(corner)
-        if total <= 0:
-            continue
-        weights = [one / total for one in corner]
-        swing = sum(
-            (e * Bounds.exactly(-w) for e, w in zip(offsets, weights, strict=True)), Bounds.exactly(0.0)
-        )
-        shares = [(1.0 if i == number else 0.0) - w for i, w in enumerate(weights)]
-        own = sum((e * Bounds.exactly(w) for e, w in zip(offsets, shares, strict=True)), Bounds.exactly(0.0))
-        shifts += swing.low, swing.high
-        left += own.low, own.high
-    if not shifts:
+    found = drift_bounds(pulls, offsets, lines.index(thing))
+    if found is None:
         known.decline("no line pulls, so nothing holds the batten in its place")
-    return Bounds(min(shifts), max(shifts)), Bounds(min(left), max(left))
+    return found
 
 
 def _swung(known: Gathering, thing: Thing) -> tuple[Bounds, Bounds]:
@@ -238,12 +225,18 @@ def side_line_tension(known: Gathering, thing: Thing) -> Answer:
         known.lack(line_set, "present_load")
     known.settle()
     weight = fixed + load if isinstance(load, Bounds) else fixed
-    corners = [(t, a) for t in (drawn.low, drawn.high) for a in (rising.low, rising.high)]
-    if any(cos(t - a) <= 0 for t, a in corners):
-        known.decline("at these angles the side line cannot draw the batten aside")
-    factors = [sin(t) / cos(t - a) for t, a in corners]
     known.step("weight drawn aside", weight, FORCE)
-    found = weight * Bounds(min(factors), max(factors))
+    # The pull is least where the side line lies square to the lines that it draws, which may be in between.
+    square = [one for one in (drawn.low, drawn.high) if rising.low < one < rising.high]
+    found = hull_of(
+        over_bounds(_breast_pull, weight, drawn, Bounds.exactly(one))
+        for one in (rising.low, rising.high, *square)
+    )
     return known.answer(
         found, "breast-line", "W sin(t) / cos(t - a)", FORCE, "balance of three pulls (derived)"
     )
+
+
+def _breast_pull(weight: float, drawn: float, rising: float) -> float | Refused:
+    found = breast_line_at(weight, drawn, rising)
+    return found if isinstance(found, Refused) else found.breast

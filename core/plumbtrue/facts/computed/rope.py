@@ -1,12 +1,13 @@
 """A rope: what is left of its diameter, how many wires it has, how it stretches."""
 
-from math import inf
-
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import Row, table
-from plumbtrue.quantities.bounds import Bounds, is_at_least
+from plumbtrue.mechanics.rope_condition import diameter_loss as loss_of_diameter
+from plumbtrue.mechanics.rope_stretch import elastic_stretch, line_stiffness
+from plumbtrue.quantities.bounds import Bounds, greatest_of, hull_of, is_at_least, least_of
 from plumbtrue.quantities.dimension import AREA, FORCE, FORCE_PER_AREA, FORCE_PER_LENGTH, LENGTH, RATIO
 from plumbtrue.quantities.truth import Truth
 from plumbtrue.quantities.values import NONE, Each, Unknown
@@ -44,7 +45,7 @@ def smallest_diameter(known: Gathering, thing: Thing) -> Answer:
         if isinstance(held, Unknown):
             known.lacking.append(Missing(thing, "readings"))
         known.settle()
-    least = Bounds(min(one.low for one in figures), min(one.high for one in figures))
+    least = least_of(figures)
     if known.facts.is_unlisted(thing, "readings"):
         known.loose.append(Missing(thing, "readings", "not all of them identified"))
         least = Bounds(0.0, least.high)
@@ -56,7 +57,7 @@ def _loss(known: Gathering, thing: Thing, against: Bounds) -> Answer:
     known.settle()
     if against.low <= 0:
         known.decline("a rope without a diameter")
-    loss = Bounds(1 - least.high / against.low if least.high < inf else -inf, 1 - least.low / against.high)
+    loss = over_bounds(loss_of_diameter, against, least)
     return known.answer(loss, "rope-condition", "1 - smallest diameter / diameter", RATIO, "arithmetic")
 
 
@@ -82,14 +83,14 @@ def least_over_largest(known: Gathering, thing: Thing) -> Answer:
     for reading in held if isinstance(held, tuple) else ():
         figures = _across(known, reading)
         if len(figures) >= 2:
-            least = Bounds(min(one.low for one in figures), min(one.high for one in figures))
-            most = Bounds(max(one.low for one in figures), max(one.high for one in figures))
+            least = least_of(figures)
+            most = greatest_of(figures)
             if most.low > 0:
                 shares.append(Bounds(least.low / most.high, min(least.high / most.low, 1.0)))
     if not shares:
         known.lack(thing, "least_over_largest", "no place has two readings")
         known.settle()
-    flattest = Bounds(min(one.low for one in shares), min(one.high for one in shares))
+    flattest = least_of(shares)
     return known.answer(
         flattest, "rope-condition", "smallest / largest reading at one place", RATIO, "arithmetic"
     )
@@ -119,7 +120,7 @@ def _hull(known: Gathering, rows: tuple[Row, ...], column: str) -> Bounds:
     if len(known_figures) < len(figures) or not figures:
         known.settle()
         known.decline(f"the table gives no {column.replace('_', ' ')} for this construction")
-    return Bounds(min(one.low for one in known_figures), max(one.high for one in known_figures))
+    return hull_of(known_figures)
 
 
 @computed("rope", "wire_count")
@@ -221,7 +222,8 @@ def stiffness(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     if length.low <= 0:
         known.decline("a rope without length")
-    return known.answer(EA / length, "rope-stretch", "k = E A / L", FORCE_PER_LENGTH, "Hooke's law")
+    stiff = over_bounds(lambda EA, L: line_stiffness([(EA, L)]), EA, length)
+    return known.answer(stiff, "rope-stretch", "k = E A / L", FORCE_PER_LENGTH, "Hooke's law")
 
 
 @computed("rope", "stretch")
@@ -235,4 +237,5 @@ def stretch(known: Gathering, thing: Thing) -> Answer:
     known.step("pull", pull, FORCE)
     if EA.low <= 0:
         known.decline("a rope without stiffness")
-    return known.answer(pull * length / EA, "rope-stretch", "T L / (E A)", LENGTH, "Hooke's law")
+    found = over_bounds(elastic_stretch, pull, length, EA)
+    return known.answer(found, "rope-stretch", "T L / (E A)", LENGTH, "Hooke's law")

@@ -6,27 +6,30 @@ ones differ. What the tool proposes is no sheet: a balance sheet is one.
 """
 
 from dataclasses import dataclass
-from functools import cache
 from math import inf
 from typing import Final
 
 from plumbtrue.facts.answer import Answer, Missing
-from plumbtrue.facts.computed.arbor import plates
-from plumbtrue.facts.computed.balance import compensation
+from plumbtrue.facts.computed.arbor import MANY, plates, whole_bricks
+from plumbtrue.facts.computed.balance import (
+    compensation,
+    counterweight_wanted,
+    rope_passing_over,
+    ropes_that_pass,
+)
 from plumbtrue.facts.computed.hung_load import hung_load
-from plumbtrue.facts.computed.places import holding_lines
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering, Lacking
 from plumbtrue.facts.store import Facts
-from plumbtrue.mechanics.brick_stack import Brick, Stack, brick_stack
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.mechanics.balance import out_of_balance_bounds
+from plumbtrue.mechanics.brick_stack import Brick, Stack
+from plumbtrue.quantities.bounds import Bounds, hull_of
 from plumbtrue.quantities.dimension import FORCE, LENGTH, RATIO
 from plumbtrue.quantities.values import NONE, Absent, Name
 from plumbtrue.rig.thing import Thing
 
 _WORK: Final = "virtual work (derived: any mechanics textbook)"
 _WHOLE: Final = "whole bricks nearest to the weight, then fewest, then lowest"
-_MANY: Final = 10_000
 NOTHING: Final = Bounds.exactly(0.0)
 
 
@@ -39,8 +42,7 @@ def counterweight_needed(known: Gathering, thing: Thing) -> Answer:
     p = known.figure(line_set, "purchase")
     own = known.figure(thing, "weight", "empty arbor", within=NOUGHT_OR_MORE)
     known.settle()
-    needed = (fixed + live) * p - own
-    found = Bounds(max(needed.low, 0.0), max(needed.high, 0.0))
+    found = counterweight_wanted(fixed + live, own, p)
     formula = "p x (fixed load + live load) - arbor, at least 0"
     return known.within(found, "balance", formula, FORCE, _WORK)
 
@@ -88,7 +90,7 @@ def house_bricks(facts: Facts, house: Thing) -> Bricks:
 
     def at(weight_end: str, thick_end: str) -> tuple[Brick, ...]:
         return tuple(
-            Brick(one.key, getattr(weight, weight_end), getattr(size, thick_end), _MANY)
+            Brick(one.key, getattr(weight, weight_end), getattr(size, thick_end), MANY)
             for one, weight, size in zip(things, weights, thick, strict=True)
         )
 
@@ -103,14 +105,9 @@ def _mean(known: Gathering, brick: Thing) -> Bounds:
     return Bounds.exactly((weight.low + weight.high) / 2)
 
 
-@cache
-def _stack(target: float, bricks: tuple[Brick, ...]) -> Stack:
-    return brick_stack(target, bricks, None)
-
-
 def stacks_for(bricks: Bricks, needed: Bounds) -> tuple[Stack, Stack]:
     """Whole bricks for the least and for the greatest that is needed: the lowest stack and the highest."""
-    return _stack(needed.low, bricks.heavy), _stack(needed.high, bricks.light)
+    return whole_bricks(needed.low, bricks.heavy), whole_bricks(needed.high, bricks.light)
 
 
 def _nominal(known: Gathering, arbor: Thing) -> float:
@@ -121,11 +118,11 @@ def _nominal(known: Gathering, arbor: Thing) -> float:
     fixed = known.figure(line_set, "fixed_load_computed", within=NOUGHT_OR_MORE)
     p, own = known.figure(line_set, "purchase"), known.figure(arbor, "weight", within=NOUGHT_OR_MORE)
     known.settle()
-    needed = (fixed + stated) * p - own
+    needed = counterweight_wanted(fixed + stated, own, p)
     if needed.high == inf:
         known.lack(line_set, "items", "a weight on it has no bound")
         known.settle()
-    return max((needed.low + needed.high) / 2, 0.0)
+    return (needed.low + needed.high) / 2
 
 
 def proposed(known: Gathering, arbor: Thing) -> tuple[Bricks, Stack]:
@@ -136,7 +133,7 @@ def proposed(known: Gathering, arbor: Thing) -> tuple[Bricks, Stack]:
         Brick(one.name, (one.weight + other.weight) / 2, one.thickness, one.available)
         for one, other in zip(bricks.light, bricks.heavy, strict=True)
     )
-    return bricks, _stack(_nominal(known, arbor), middle)
+    return bricks, whole_bricks(_nominal(known, arbor), middle)
 
 
 @computed("arbor", "bricks_needed")
@@ -217,15 +214,9 @@ def shift_per_height(known: Gathering, line_set: Thing) -> Bounds:
     compensation takes back included.
     """
     p = known.figure(line_set, "purchase")
-    ropes = NOTHING
-    for line in holding_lines(known, line_set):
-        rope = known.thing(line, "rope")
-        if rope is not None:
-            ropes = ropes + known.figure(
-                rope, "weight_per_length", f"rope of {line.key}", within=NOUGHT_OR_MORE
-            )
+    ropes = ropes_that_pass(known, line_set)
     known.settle()
-    moved = ropes * (Bounds.exactly(1.0) + Bounds.exactly(1.0) / p)
+    moved = rope_passing_over(ropes, Bounds.exactly(1.0), p)
     back = compensation(known, line_set, Bounds.exactly(1.0), p)
     if back is None:
         known.suppose("a compensation that nobody recorded may take back any of it")
@@ -327,7 +318,11 @@ def sheet_imbalance(known: Gathering, thing: Thing) -> Answer:
     measured pull goes before.
     """
     batten, arbor, p = _sides(known, thing)
-    return known.within(batten * p - arbor, "interval-balance", "p x batten side - arbor side", FORCE, _WORK)
+    at_hand_line = hull_of(
+        out_of_balance_bounds([batten], [arbor], purchase=one) * Bounds.exactly(one)
+        for one in (p.low, p.high)
+    )
+    return known.within(at_hand_line, "interval-balance", "p x batten side - arbor side", FORCE, _WORK)
 
 
 @computed("balance_sheet", "sides_ratio")

@@ -14,7 +14,7 @@ from plumbtrue.facts.computed.show_trims import parked
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering
 from plumbtrue.facts.published_tables import customary
 from plumbtrue.mechanics.gravity import STANDARD_GRAVITY
-from plumbtrue.quantities.bounds import EVERYTHING, Bounds
+from plumbtrue.quantities.bounds import EVERYTHING, Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import FORCE, LENGTH, RATIO, SPEED
 from plumbtrue.quantities.values import NONE, Unknown
 from plumbtrue.rig.thing import Thing
@@ -152,7 +152,7 @@ def _worst(known: Gathering, cue: Thing, name: str) -> Bounds:
     a = known.figure(cue, "acceleration", "acceleration / g", within=NOUGHT_OR_MORE)
     found = [known.figure(line, name, f"{line.key}", within=NOUGHT_OR_MORE) for line in _lines(known, cue)]
     known.settle()
-    most = Bounds(max(one.low for one in found), max(one.high for one in found))
+    most = greatest_of(found)
     return most * (a + Bounds.exactly(1.0))
 
 
@@ -187,8 +187,8 @@ def _ends_of_travel(known: Gathering, item: Thing) -> tuple[Bounds, Bounds]:
     if not heights:
         known.lack(item, "trims")
         return EVERYTHING, EVERYTHING
-    low = Bounds(min(one.low for one in heights), min(one.high for one in heights))
-    high = Bounds(max(one.low for one in heights), max(one.high for one in heights))
+    low = least_of(heights)
+    high = greatest_of(heights)
     return low, high
 
 
@@ -258,7 +258,7 @@ def feed_slack(known: Gathering, thing: Thing) -> Answer:
     for loop, pick in rows:
         for height in (low, high):
             spare.append(loop - abs(pick - height))
-    least = Bounds(min(one.low for one in spare), min(one.high for one in spare))
+    least = least_of(spare)
     return known.within(least, "cable-feed", "loop - height between its ends", LENGTH, "geometry (derived)")
 
 

@@ -12,7 +12,7 @@ from plumbtrue.facts.computed.places import from_zero
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.published_tables import customary
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.bounds import Bounds, greatest_of, hull_of
 from plumbtrue.quantities.dimension import FORCE, RATIO
 from plumbtrue.quantities.values import NONE, Absent, Choice, Unknown
 from plumbtrue.rig.thing import Thing
@@ -39,7 +39,7 @@ def _pull(known: Gathering, thing: Thing) -> Answer:
         known.lack(thing, "weight")
         known.settle()
     weights = [one.weight for one in mine]
-    worst = Bounds(max(one.low for one in weights), max(one.high for one in weights))
+    worst = greatest_of(weights)
     return known.within(
         worst, "item-weight", "stated pull x allowance of the piece", FORCE, "common practice"
     )
@@ -154,9 +154,7 @@ def _points(known: Gathering, thing: Thing) -> list[tuple[Bounds, Bounds]] | Non
                 assert isinstance(line_set, Thing)
                 known.lack(line_set, _POSTED[word])
         if limits:
-            rows.append(
-                (pull.weight, Bounds(min(one.low for one in limits), max(one.high for one in limits)))
-            )
+            rows.append((pull.weight, hull_of(limits)))
     known.settle()
     return rows or None
 
@@ -196,7 +194,7 @@ def _point_utilisation(known: Gathering, thing: Thing) -> Answer:
         )
         for pull, limit in rows
     ]
-    worst = Bounds(max(one.low for one in used), max(one.high for one in used))
+    worst = greatest_of(used)
     return known.within(worst, "point-load", "pull / posted point", RATIO, "what the house has posted")
 
 
@@ -264,7 +262,7 @@ def curtain_envelope(known: Gathering, thing: Thing) -> Answer:
     lines = known.things(line_set, "lift_lines")
     found = [known.figure(line, "reaction_hung", within=NOUGHT_OR_MORE) for line in lines]
     known.settle()
-    most = Bounds(max(one.low for one in found), max(one.high for one in found))
+    most = greatest_of(found)
     return known.within(
         most, "traveller-envelope", "greatest over every carrier place", FORCE, "statics (derived)"
     )

@@ -19,7 +19,7 @@ from plumbtrue.facts.published_tables import customary
 from plumbtrue.facts.store import Facts
 from plumbtrue.mechanics.bridle import Leg, bridle_from_lengths, two_leg_bridle
 from plumbtrue.mechanics.refusal import Refused
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.bounds import Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import ANGLE, FORCE, FORCE_PER_LENGTH, LENGTH, RATIO
 from plumbtrue.quantities.values import NONE, Absent, Spot, Unknown
 from plumbtrue.rig.thing import Thing
@@ -227,7 +227,7 @@ def support_forces(known: Gathering, thing: Thing) -> Answer:
     known.include(found)
     for one, force in zip(supports, level, strict=True):
         known.step(one.key, force, FORCE)
-    most = Bounds(max(one.low for one in level), max(one.high for one in level))
+    most = greatest_of(level)
     return known.within(most, "truss-reactions", "beam on supports that only pull", FORCE, _STATICS)
 
 
@@ -266,7 +266,7 @@ def cantilever(known: Gathering, thing: Thing) -> Answer:
     if not supports:
         known.decline("nothing holds the truss")
     ends = (supports[0][1], length - supports[-1][1])
-    most = Bounds(max(one.low for one in ends), max(one.high for one in ends))
+    most = greatest_of(ends)
     return known.within(
         most, "truss-spans", "the greater end beyond the outer supports", LENGTH, "arithmetic"
     )
@@ -280,7 +280,7 @@ def longest_span(known: Gathering, thing: Thing) -> Answer:
     if len(supports) < 2:
         return known.within(NONE, "truss-spans", "fewer than two supports", None)
     spans = [b - a for (_, a), (_, b) in pairwise(supports)]
-    most = Bounds(max(one.low for one in spans), max(one.high for one in spans))
+    most = greatest_of(spans)
     return known.within(most, "truss-spans", "greatest distance between supports", LENGTH, "arithmetic")
 
 
@@ -591,7 +591,7 @@ def weakest_rating(known: Gathering, thing: Thing) -> Answer:
         known.lack(thing, "path", "no rated part in it")
     limits = [capacity(known, part) for part in rated]
     known.settle()
-    least = Bounds(min(one.low for one in limits), min(one.high for one in limits))
+    least = least_of(limits)
     return known.within(least, "load-path", "least rated load", FORCE, "the weakest part governs")
 
 
@@ -637,7 +637,7 @@ def force_sideways(known: Gathering, thing: Thing) -> Answer:
         towards = {side: so_far + Bounds(0.0, pull.high) for side, so_far in towards.items()}
     known.settle()
     sides = list(towards.values())
-    most = Bounds(max(one.low for one in sides), max(one.high for one in sides))
+    most = greatest_of(sides)
     known.suppose("legs that pull the other way are not counted against it")
     return known.within(most, "bridle-two-leg", "sum of level pulls towards one side", FORCE, _STATICS)
 

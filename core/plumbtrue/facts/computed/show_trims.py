@@ -10,7 +10,7 @@ from plumbtrue.facts.computed.item_reach import half_depths
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.store import Facts
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.bounds import Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import LENGTH
 from plumbtrue.quantities.values import NONE, Each, Unknown
 from plumbtrue.rig.thing import Thing
@@ -70,8 +70,8 @@ def vertical_range(known: Gathering, item: Thing) -> tuple[Bounds, Bounds]:
     if not heights:
         known.lack(item, "trims")
         return Bounds(-inf, inf), Bounds(-inf, inf)
-    lowest = Bounds(min(one.low for one in heights), min(one.high for one in heights))
-    highest = Bounds(max(one.low for one in heights), max(one.high for one in heights))
+    lowest = least_of(heights)
+    highest = greatest_of(heights)
     return lowest - down, highest
 
 
@@ -290,5 +290,5 @@ def below_deflectors(
     known.settle()
     if not found:
         return known.within(NONE, "sprinkler-clearance", "it enters the area of no row", None)
-    least = Bounds(min(one.low for one in found), min(one.high for one in found))
+    least = least_of(found)
     return known.answer(least, "sprinkler-clearance", "deflectors - top", LENGTH, _SUMS)

@@ -9,14 +9,18 @@ from typing import TYPE_CHECKING, Final
 
 from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.computed.hung_load import BeamPull, hung_load
-from plumbtrue.facts.computed.pipe import bending_stiffness, sections
+from plumbtrue.facts.computed.pipe import bending_stiffness
+from plumbtrue.facts.computed.pipe_in_bending import (
+    margin_answer,
+    section_modulus,
+    share_of_yield,
+    stress_answer,
+)
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.computed.shown_batten import ShownBatten, shown_batten
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
-from plumbtrue.facts.published_tables import customary
-from plumbtrue.quantities.bounds import Bounds
-from plumbtrue.quantities.dimension import FORCE, FORCE_PER_AREA, FORCE_PER_LENGTH, LENGTH, MOMENT, RATIO
-from plumbtrue.quantities.values import NONE
+from plumbtrue.quantities.bounds import Bounds, greatest_of
+from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH, MOMENT, RATIO
 from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
@@ -48,7 +52,7 @@ def posted_utilisation(known: Gathering, thing: Thing) -> Answer:
     live = known.figure(thing, "live_load", "what the plot hangs", within=NOUGHT_OR_MORE)
     if posted.high <= 0:
         known.decline("the house has posted that nothing may hang on it")
-    used = Bounds(live.low / posted.high, live.high / posted.low if posted.low > 0 else inf)
+    used = live / posted
     if used.high == inf and used.low <= 0:
         known.settle()
     return known.within(used, "posted-load", "live load / posted load", RATIO, "what the house has posted")
@@ -84,7 +88,7 @@ def _over(pulls: Iterable[BeamPull]) -> Bounds:
     stretches = [
         sum((_inside(pull, start) for pull in pulls), Bounds.exactly(0.0)) for start in sorted(edges)
     ]
-    return Bounds(max(one.low for one in stretches), max(one.high for one in stretches))
+    return greatest_of(stretches)
 
 
 def _inside(pull: BeamPull, start: float) -> Bounds:
@@ -188,7 +192,7 @@ def _used(known: Gathering, line: Thing, pull: str) -> Answer:
     known.settle()
     if limit.high <= 0:
         known.decline("the line is not allowed to carry any pull")
-    used = Bounds(load.low / limit.high, load.high / limit.low if limit.low > 0 else inf)
+    used = load / limit
     return known.answer(
         used, "load-path", "pull / least of what its parts allow", RATIO, "the weakest part governs"
     )
@@ -216,16 +220,10 @@ def bending_stress_hung(known: Gathering, thing: Thing) -> Answer:
     """Greatest bending stress with what the plot hangs: moment over elastic section modulus, at the thinnest
     wall there may be.
     """
-    found = sections(known, thing)
-    known.settle()
-    assert found is not None
-    thin, thick = found
-    shown = _shown(known, known.around(thing, "line_set"))
-    moment = shown.at.moment
-    _say(known, moment, "greatest moment")
-    known.step("moment there", moment.bounds, MOMENT)
-    stress = Bounds(moment.bounds.low / thick.elastic_modulus, moment.bounds.high / thin.elastic_modulus)
-    return known.within(stress, "batten-stress", f"f = |M| / S; {FORMULA}", FORCE_PER_AREA, SOURCE)
+    modulus = section_modulus(known, thing)
+    moment = _shown(known, known.around(thing, "line_set")).at.moment
+    _say(known, moment, "greatest moment by")
+    return stress_answer(known, moment.bounds, modulus, FORMULA, SOURCE)
 
 
 @computed("batten", "yield_utilisation_hung")
@@ -242,11 +240,11 @@ def yield_utilisation_hung(known: Gathering, thing: Thing) -> Answer:
 @computed("batten", "bending_utilisation_hung")
 def bending_utilisation_hung(known: Gathering, thing: Thing) -> Answer:
     """Bending stress with what the plot hangs over what is allowed. Joints are judged by themselves."""
-    share, source = customary("bending-share-of-yield")
     used = known.figure(thing, "yield_utilisation_hung", within=NOUGHT_OR_MORE)
     known.settle()
-    known.suppose(f"bending is allowed up to {share.low:g} of yield: {source}")
-    return known.answer(used / share, "batten-stress", "stress / (share x yield)", RATIO, SOURCE)
+    return known.answer(
+        used / share_of_yield(known), "batten-stress", "stress / (share x yield)", RATIO, SOURCE
+    )
 
 
 def _bent(known: Gathering, thing: Thing, name: str) -> tuple[Bounds, ShownBatten]:
@@ -321,27 +319,18 @@ def joint_moment_hung(known: Gathering, thing: Thing) -> Answer:
 @computed("splice", "margin_hung")
 def joint_margin_hung(known: Gathering, thing: Thing) -> Answer:
     """Rated moment of the joint over the moment there; none for a joint that bears no moment."""
-    capacity = known.figure(thing, "moment_capacity", within=NOUGHT_OR_MORE)
-    moment = _at_joint(known, thing)
-    known.settle()
-    if moment.high <= 0:
-        return known.within(NONE, "splice-margin", "the joint bears no moment", None)
-    margin = Bounds(capacity.low / moment.high, capacity.high / moment.low if moment.low > 0 else inf)
-    return known.within(margin, "splice-margin", "rated moment / moment at the joint", RATIO, SOURCE)
+    return margin_answer(known, thing, _at_joint(known, thing), SOURCE)
 
 
 @computed("splice", "pipe_share_hung")
 def joint_pipe_share_hung(known: Gathering, thing: Thing) -> Answer:
     """Moment at the joint over what the pipe itself allows there."""
     batten = known.around(thing, "batten")
-    found = sections(known, batten)
+    modulus = section_modulus(known, batten)
     least = known.figure(batten, "yield", "least yield", within=NOUGHT_OR_MORE)
-    moment = _at_joint(known, thing)
+    moment = known.step("moment at the joint", _at_joint(known, thing), MOMENT)
     known.settle()
-    assert found is not None
-    share, source = customary("bending-share-of-yield")
-    known.suppose(f"bending is allowed up to {share.low:g} of yield: {source}")
-    allowed = Bounds(found[0].elastic_modulus, found[1].elastic_modulus) * least * share
+    allowed = known.step("moment that the pipe allows", modulus * least * share_of_yield(known), MOMENT)
     if allowed.low <= 0:
         known.decline("a metal without yield")
     return known.within(moment / allowed, "splice-range", "moment / (share x yield x S)", RATIO, SOURCE)

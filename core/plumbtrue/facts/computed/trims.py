@@ -11,8 +11,10 @@ from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.places import holding_lines
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import assumed, customary
-from plumbtrue.quantities.bounds import EVERYTHING, Bounds
+from plumbtrue.mechanics.trim_heights import height_by_grid, height_by_travel
+from plumbtrue.quantities.bounds import EVERYTHING, Bounds, least_of
 from plumbtrue.quantities.dimension import LENGTH
 from plumbtrue.quantities.values import NONE, Choice
 from plumbtrue.rig.thing import Thing
@@ -83,7 +85,7 @@ def _by_travel(known: Gathering, line_set: Thing) -> Bounds:
     )
     if known.lacking:
         return EVERYTHING
-    return known.step("by the arbor's travel", low + purchase * travel, LENGTH)
+    return known.step("by the arbor's travel", over_bounds(height_by_travel, low, travel, purchase), LENGTH)
 
 
 def _is_without_arbor(known: Gathering, line_set: Thing) -> bool:
@@ -104,8 +106,8 @@ def _by_blocks(known: Gathering, line_set: Thing) -> Bounds:
         return EVERYTHING
     known.given("clearance kept under a block", clearance, LENGTH)
     known.suppose(f"clearance kept under a block: {source}")
-    heights = [low_point - clearance - end for _, low_point, end in rows]
-    least = Bounds(min(one.low for one in heights), min(one.high for one in heights))
+    heights = [over_bounds(height_by_grid, low_point, clearance, end) for _, low_point, end in rows]
+    least = least_of(heights)
     return known.step("by the blocks", least, LENGTH)
 
 
@@ -140,7 +142,7 @@ def highest_pipe(known: Gathering, thing: Thing) -> Answer:
     With one of the first two unknown it is only at most the other.
     """
     stops = _stops(known, thing).values()
-    highest = Bounds(min(one.low for one in stops), min(one.high for one in stops))
+    highest = least_of(stops)
     formula = "least of low trim + purchase x travel, low point - clearance - lower end, and a stop"
     return known.within(highest, "trim-heights", formula, LENGTH, _SUMS)
 
@@ -170,7 +172,7 @@ def block_clearance(known: Gathering, thing: Thing) -> Answer:
     gaps = [low_point - end - travel for _, low_point, end in rows]
     for (line, _, _), gap in zip(rows, gaps, strict=True):
         known.step(f"{line.key}, clearance", gap, LENGTH)
-    least = Bounds(min(one.low for one in gaps), min(one.high for one in gaps))
+    least = least_of(gaps)
     formula = "low point - lower end - height of the pipe with the arbor on its lower stop"
     return known.answer(least, "block-clearance", formula, LENGTH, _SUMS)
 
