@@ -162,7 +162,7 @@ def test_a_side_line_pulls_least_where_it_lies_square_to_the_lines(one_set: Ask)
     """The triangle of three pulls: W sin 20 deg square to the lines, W sin 20 deg / cos 20 deg level, and that
     again at 40 deg; the smallest lies between the ends.
     """
-    text = "fixed_load: 300 lb\npresent_load: none\nside_lines: [{draws_line_by: 20 deg, angle: 0 deg .. 40 deg}]"
+    text = "fixed_load: 300 lb\nside_lines: [{draws_line_by: 20 deg, angle: 0 deg .. 40 deg}]"
     rig = one_set(a_set(more=text))
     path = next(thing.path for thing in rig.rig.house.below() if thing.kind.name == "side_line")
     low, high = rig.bounds(path, "tension", LB)
