@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from plumbtrue.facts.gathering import Declined
 from plumbtrue.facts.over_bounds import over_bounds
+from plumbtrue.mechanics.chain_wrap import choke_capacity
 from plumbtrue.mechanics.plumb import out_of_plumb
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.quantities.bounds import Bounds, greatest_of, hull_of, least_of
@@ -46,3 +47,9 @@ def test_the_greatest_of_two_may_be_either() -> None:
     assert greatest_of(two) == Bounds(2, 5)
     assert least_of(two) == Bounds(1, 3)
     assert hull_of(two) == Bounds(1, 5)
+
+
+def test_a_figure_that_no_such_thing_has_is_declined_and_no_crash() -> None:
+    """Somebody wrote a rated load of 0 lb."""
+    with pytest.raises(Declined, match="working_load_limit must be more than 0"):
+        over_bounds(choke_capacity, Bounds(0, 0), Bounds(0.8, 0.8))

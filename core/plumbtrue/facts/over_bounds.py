@@ -24,10 +24,10 @@ def over_bounds(formula: Callable[..., float | Refused], *inputs: Bounds) -> Bou
     """Least and greatest answer of a formula that is monotone in each of its inputs [SI].
 
     A range that begins at nought is taken from just above it, so that a formula which refuses nought itself
-    still answers; an input that is exactly nought is the caller's to look at.
+    still answers.
 
     Raises:
-        Declined: the formula refuses one of the ends.
+        Declined: the formula refuses one of the ends, or somebody wrote a figure that no such thing has.
 
     >>> over_bounds(lambda force, area: force / area, Bounds(2, inf), Bounds(0.0, 4.0))
     Bounds(low=0.5, high=inf)
@@ -41,7 +41,10 @@ def over_bounds(formula: Callable[..., float | Refused], *inputs: Bounds) -> Bou
         if isinf(low) or isinf(high):
             low, high, stood_in = max(low, -_FAR), min(high, _FAR), True
         ends.append((low,) if low == high else (low, high))
-    answers = [_answered(formula(*corner)) for corner in product(*ends)]
+    try:
+        answers = [_answered(formula(*corner)) for corner in product(*ends)]
+    except ValueError as error:
+        raise Declined(f"with such figures there is no answer: {error}") from error
     if stood_in:
         answers = [_told(one) for one in answers]
     return Bounds(min(answers), max(answers))

@@ -52,8 +52,46 @@ def cue_pull(
     must_not_be_negative(batten_side=batten_side, arbor_side=arbor_side, distance=distance, friction=friction)
     must_be_positive(time=time, purchase=purchase)
     must_be_finite(imbalance_at_hand_line=imbalance_at_hand_line)
-    peak = 1.5 * distance / time if peak_speed is None else peak_speed
+    peak = usual_peak(distance, time) if peak_speed is None else peak_speed
     must_not_be_negative(peak_speed=peak)
-    acceleration = peak / (time / 3)
-    to_accelerate = (purchase * batten_side + arbor_side / purchase) / STANDARD_GRAVITY * acceleration
-    return CuePull(peak, acceleration, to_accelerate, to_accelerate + abs(imbalance_at_hand_line) + friction)
+    speeding_up = starting_acceleration(peak, time)
+    to_accelerate = pull_to_accelerate(batten_side, arbor_side, speeding_up, purchase=purchase)
+    return CuePull(peak, speeding_up, to_accelerate, to_accelerate + abs(imbalance_at_hand_line) + friction)
+
+
+def usual_peak(distance: float, time: float) -> float:
+    """Peak speed of a move in thirds [m/s]: `1.5 x distance / time`.
+
+    >>> usual_peak(9.0, 3.0)
+    4.5
+    """
+    must_not_be_negative(distance=distance)
+    must_be_positive(time=time)
+    return 1.5 * distance / time
+
+
+def starting_acceleration(peak_speed: float, time: float) -> float:
+    """Acceleration that reaches the peak speed in the first third of the time [m/s2].
+
+    >>> starting_acceleration(4.5, 3.0)
+    4.5
+    """
+    must_not_be_negative(peak_speed=peak_speed)
+    must_be_positive(time=time)
+    return peak_speed / (time / 3)
+
+
+def pull_to_accelerate(
+    batten_side: float, arbor_side: float, acceleration: float, *, purchase: float
+) -> float:
+    """Pull at the hand line that speeds up everything that moves [N]: `(p W_b + W_a / p) a / g`.
+
+    Args:
+        batten_side, arbor_side: moving weights [N]; acceleration: of the batten [m/s2].
+
+    >>> pull_to_accelerate(300.0, 300.0, 9.80665, purchase=1)
+    600.0
+    """
+    must_not_be_negative(batten_side=batten_side, arbor_side=arbor_side, acceleration=acceleration)
+    must_be_positive(purchase=purchase)
+    return (purchase * batten_side + arbor_side / purchase) / STANDARD_GRAVITY * acceleration

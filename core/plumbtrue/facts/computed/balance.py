@@ -19,7 +19,7 @@ from plumbtrue.mechanics.load_sequence import FreeTravel, energy_at_risk
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.mechanics.rope_lock import rope_lock_use
 from plumbtrue.mechanics.rope_shift import ChainHung, chain_takes_back, rope_shift
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.bounds import Bounds, hull_of
 from plumbtrue.quantities.dimension import FORCE, LENGTH, MOMENT, RATIO
 from plumbtrue.quantities.values import NONE, Absent, Choice, Unknown
 from plumbtrue.rig.thing import Thing
@@ -116,15 +116,25 @@ def imbalance_computed(known: Gathering, thing: Thing) -> Answer:
     batten_side, other_side = _batten_side(known, thing), _other_side(known, thing)
     p = known.figure(thing, "purchase")
     known.settle()
-    at_batten = [
-        (one, out_of_balance_bounds(batten_side, other_side, purchase=one)) for one in (p.low, p.high)
-    ]
-    hand = [bounds * Bounds.exactly(one) for one, bounds in at_batten]
-    known.step("batten side", sum(batten_side, Bounds.exactly(0.0)), FORCE)
-    known.step("arbor side", sum(other_side, Bounds.exactly(0.0)), FORCE)
+    batten, arbor = (sum(side, Bounds.exactly(0.0)) for side in (batten_side, other_side))
+    known.step("batten side", batten, FORCE)
+    known.step("arbor side", arbor, FORCE)
     known.suppose("the rope's own weight on either side is left out: see the shift over the travel")
-    found = hand[0].hull(hand[1])
-    return known.answer(found, "balance", "p x batten side - arbor side, at the hand line", FORCE, _WORK)
+    return known.answer(
+        at_hand_line(batten, arbor, p),
+        "balance",
+        "p x batten side - arbor side, at the hand line",
+        FORCE,
+        _WORK,
+    )
+
+
+def at_hand_line(batten_side: Bounds, arbor_side: Bounds, p: Bounds) -> Bounds:
+    """Out-of-balance at the hand line from both sides [N]; positive where the batten is heavy."""
+    return hull_of(
+        out_of_balance_bounds([batten_side], [arbor_side], purchase=one) * Bounds.exactly(one)
+        for one in (p.low, p.high)
+    )
 
 
 def imbalance_now(known: Gathering, thing: Thing) -> Bounds:

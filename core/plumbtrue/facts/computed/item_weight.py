@@ -6,8 +6,11 @@ from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.item_pulls import places_of, pulls_of, step_of
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.facts.over_bounds import over_bounds
+from plumbtrue.mechanics.curtain_weight import Cloth, areal_weight, curtain_weight
+from plumbtrue.mechanics.make_up import stated_over_computed
 from plumbtrue.quantities.bounds import Bounds
-from plumbtrue.quantities.dimension import AREA, FORCE, RATIO
+from plumbtrue.quantities.dimension import FORCE, RATIO
 from plumbtrue.quantities.values import NONE, Choice, Unknown
 from plumbtrue.rig.thing import Thing
 
@@ -79,8 +82,6 @@ def weight_from_make_up(known: Gathering, thing: Thing) -> Answer:
     """Weight from areas, lengths and counts of what it is made of; cloth with its fullness, and its bottom
     weight.
     """
-    from plumbtrue.mechanics.curtain_weight import areal_weight
-
     total = Bounds.exactly(0.0)
     parts = (
         [*known.things(thing, "make_up")]
@@ -105,14 +106,12 @@ def weight_from_make_up(known: Gathering, thing: Thing) -> Answer:
                 )
                 across = known.figure(one, "cloth_width", f"width of {one.key}", within=NOUGHT_OR_MORE)
                 known.settle()
-                per_area = Bounds(
-                    areal_weight(linear.low, across.high), areal_weight(linear.high, across.low)
-                )
-            area = known.step("cloth, flat", width * (Bounds.exactly(1.0) + fullness) * height, AREA)
-            total = total + area * per_area
+                per_area = over_bounds(areal_weight, linear, across)
+            hung = over_bounds(_cloth, width, height, fullness, per_area)
+            total = total + known.step(f"{one.key}, with its fullness", hung, FORCE)
         bottom = known.perhaps(thing, "bottom_weight", "bottom weight per length")
         if isinstance(bottom, Bounds):
-            total = total + bottom * width
+            total = total + known.step("bottom weight", bottom * width, FORCE)
     known.settle()
     return known.answer(
         total,
@@ -121,6 +120,11 @@ def weight_from_make_up(known: Gathering, thing: Thing) -> Answer:
         FORCE,
         _SUMS,
     )
+
+
+def _cloth(width: float, height: float, fullness: float, per_area: float) -> float:
+    # What a plot tells is the height as hung; hems are in it or in what is weighed.
+    return curtain_weight(Cloth(width, height, 0.0, fullness, per_area)).cloth
 
 
 def _width(known: Gathering, thing: Thing) -> Bounds:
@@ -171,7 +175,8 @@ def weight_ratio(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     if made.low <= 0:
         known.decline("what it is made of weighs nothing")
-    return known.answer(stated / made, "weight-ratio", "stated / computed", RATIO, "arithmetic")
+    ratio = over_bounds(stated_over_computed, stated, made)
+    return known.answer(ratio, "weight-ratio", "stated / computed", RATIO, "arithmetic")
 
 
 @computed("cable", "weight_by_length")

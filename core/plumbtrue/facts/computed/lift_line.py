@@ -5,10 +5,14 @@ from it.
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.hung_batten import HungBatten, hung_batten
 from plumbtrue.facts.computed.load_cases import live_part, posted_spread
+from plumbtrue.facts.computed.load_path import rope_strength
 from plumbtrue.facts.computed.posted_batten import FORMULA, SOURCE, LoadedBatten, bare_batten, posted_batten
 from plumbtrue.facts.computed.registry import computed
-from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering
+from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering, clipped
+from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import customary
+from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.mechanics.rope_stretch import shock
 from plumbtrue.quantities.bounds import Bounds, hull_of
 from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH, MOMENT
 from plumbtrue.quantities.values import NONE, Choice
@@ -16,6 +20,8 @@ from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
 _NOT_HOLDING = "it does not hold the batten"
+_ANY_STIFFNESS = 1.0e4
+"""The rule of thumb does not hang on EI [N m2]."""
 _CARRIES_SOMETHING_ELSE = frozenset({"spot", "breast"})
 
 
@@ -89,16 +95,21 @@ def reaction_present(known: Gathering, thing: Thing) -> Answer:
 def tributary_share(known: Gathering, thing: Thing) -> Answer:
     """The rule of thumb: what lies halfway to each neighbour, at the spread load that is posted."""
     hung, live = _posted_spread(known, thing)
-    spread = hung.spread + live / hung.length
+    from plumbtrue.mechanics.batten import Batten, Line
+    from plumbtrue.mechanics.tributary import tributary_tensions
+
+    spread = known.step(
+        "weight per length, live load included", hung.spread + live / hung.length, FORCE_PER_LENGTH
+    )
+    number = hung.lines.index(thing)
     ends: list[Bounds] = []
     for layout in hung.layouts():
-        places = sorted(layout.lines)
-        number = places.index(layout.lines[hung.lines.index(thing)])
-        left = 0.0 if number == 0 else (places[number - 1] + places[number]) / 2
-        right = layout.length if number == len(places) - 1 else (places[number] + places[number + 1]) / 2
-        ends.append(spread * Bounds.exactly(right - left))
+        pipe = Batten(layout.length, _ANY_STIFFNESS, weight_per_length=1.0)
+        length = float(tributary_tensions(pipe, [Line(at) for at in layout.lines], [])[number])
+        known.step("length that it takes", Bounds.exactly(length), LENGTH)
+        ends.append(spread * Bounds.exactly(length))
     share = hull_of(ends)
-    own = hung.ends[hung.lines.index(thing)]
+    own = known.step("and its lower end", hung.ends[number], FORCE)
     formula = "weight per length x half the distance to each neighbour + lower end"
     return known.answer(share + own, "tributary-compare", formula, FORCE, "common practice")
 
@@ -133,7 +144,6 @@ def reaction_range_over_trim(known: Gathering, thing: Thing) -> Answer:
     Lines are taken as unyielding, which gives the widest range; rope stretch narrows it.
     """
     from plumbtrue.mechanics.batten import Batten, Line, SpreadLoad
-    from plumbtrue.mechanics.refusal import Refused
     from plumbtrue.mechanics.trim import trim_range
 
     hung, live = _posted_spread(known, thing)
@@ -173,7 +183,6 @@ def reaction_range_over_trim(known: Gathering, thing: Thing) -> Answer:
 def load_per_turn(known: Gathering, thing: Thing) -> Answer:
     """Change of pull by one turn of the line's turnbuckle; none for a line without one."""
     from plumbtrue.mechanics.batten import Batten, Line
-    from plumbtrue.mechanics.refusal import Refused
     from plumbtrue.mechanics.rope_stretch import turnbuckle_turn
     from plumbtrue.mechanics.trim import sensitivity
 
@@ -213,7 +222,6 @@ def offset_found(known: Gathering, thing: Thing) -> Answer:
     """How short the line is, from the measured tensions of all lines with the bare batten."""
     from plumbtrue.mechanics.batten import Batten, Line
     from plumbtrue.mechanics.reactions import solve
-    from plumbtrue.mechanics.refusal import Refused
     from plumbtrue.mechanics.trim import offsets_from_tensions
 
     line_set = known.around(thing, "line_set")
@@ -257,8 +265,6 @@ def shock_force(known: Gathering, thing: Thing) -> Answer:
 
     Even without slack a load that is suddenly put on pulls twice its weight.
     """
-    from plumbtrue.mechanics.rope_stretch import shock
-
     rope = known.thing(thing, "rope")
     slack = known.perhaps(thing, "slack_length", "slack")
     pull = known.figure(thing, "reaction", within=NOUGHT_OR_MORE)
@@ -271,19 +277,18 @@ def shock_force(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     if not (pull.low > 0 and stiff.low > 0):
         known.decline("nothing hangs on the line")
-    corners = [
-        shock(weight, max(drop, 0.0), k)
-        for weight in (pull.low, pull.high)
-        for drop in (fall.low, fall.high)
-        for k in (stiff.low, stiff.high)
-    ]
-    peaks = [one.peak for one in corners if hasattr(one, "peak")]
-    known.given("stiffness of the line", stiff, FORCE_PER_LENGTH)
-    bounds = Bounds(min(peaks), max(peaks))
-    return known.answer(
-        bounds,
-        "shock-load",
-        "W (1 + sqrt(1 + 2 h k / W))",
-        FORCE,
-        "energy balance, any textbook of machine design",
-    )
+    fall = clipped(fall, NOUGHT_OR_MORE)
+    if fall.high > 0:
+        # The estimate holds only as long as the rope stays elastic, which nobody can tell without its strength.
+        strength = rope_strength(known, rope) if rope is not None else NOUGHT_OR_MORE
+        known.settle()
+        peak = over_bounds(_jolt, pull, fall, stiff, Bounds.exactly(strength.low))
+    else:
+        peak = over_bounds(_jolt, pull, fall, stiff)
+    formula = "W (1 + sqrt(1 + 2 h k / W)), up to 40 % of the rope's breaking strength"
+    return known.answer(peak, "shock-load", formula, FORCE, "energy balance, any textbook of machine design")
+
+
+def _jolt(weight: float, fall: float, stiffness: float, strength: float | None = None) -> float | Refused:
+    found = shock(weight, fall, stiffness, breaking_strength=strength)
+    return found if isinstance(found, Refused) else found.peak

@@ -14,7 +14,9 @@ from plumbtrue.facts.computed.item_reach import half_depth_of, half_depths, reac
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.computed.show_trims import depth_of, hang, parked
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.store import Facts
+from plumbtrue.mechanics.clearance import spare_room
 from plumbtrue.quantities.bounds import EVERYTHING, Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import LENGTH
 from plumbtrue.quantities.values import NONE, Choice, Unknown, Value
@@ -141,7 +143,7 @@ def gap(known: Gathering, thing: Thing) -> Answer:
             sure, maybe = _meet(a, b)
             if not maybe:
                 continue
-            room = apart - a.half_depth - b.half_depth
+            room = over_bounds(_room, apart, a.half_depth, b.half_depth)
             if room.low < low:
                 low, where = room.low, f"{first.key}, {a.what} to {second.key}, {b.what}"
             if sure:
@@ -151,6 +153,10 @@ def gap(known: Gathering, thing: Thing) -> Answer:
     known.steps.append(("least between", where))
     formula = "distance between centres - both half depths, where they meet in width and height"
     return known.within(Bounds(low, max(high, low)), "clearance", formula, LENGTH, _GEOMETRY)
+
+
+def _room(spacing: float, half_depth: float, other_half_depth: float) -> float:
+    return spare_room(spacing, [half_depth, other_half_depth], [])
 
 
 @computed("item", "gap")

@@ -5,14 +5,18 @@ A rated load holds for a straight pull on a part in good order, fitted as its ma
 of angles a pull is not allowed at any load, so the rating is nought.
 """
 
-from math import asin, cos, inf, pi
+from math import inf, pi
 
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.places import batten_of
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
-from plumbtrue.facts.published_tables import customary, table
-from plumbtrue.mechanics.angle_factors import BANDS, angle_factor_bounds
+from plumbtrue.facts.over_bounds import over_bounds
+from plumbtrue.facts.published_tables import Row, customary, table
+from plumbtrue.mechanics.angle_factors import BANDS, Band, angle_factor_bounds
+from plumbtrue.mechanics.chain_wrap import chain_wrap, choke_capacity
+from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.mechanics.sling_leg import basket_factor, hitch_rating
 from plumbtrue.quantities.bounds import Bounds, exceeds
 from plumbtrue.quantities.dimension import ANGLE, FORCE, RATIO
 from plumbtrue.quantities.values import NONE
@@ -38,21 +42,20 @@ def _at_angle(known: Gathering, thing: Thing, fitting: str) -> Answer:
         known.loose.append(Missing(thing, "pull_angle"))
         angle = Bounds(0.0, pi)
     rows = table("angle-bands").all(fitting=fitting)
-    factors, below = [], -inf
-    for row in rows:
-        up_to, factor = row.figure("up_to"), row.figure("factor")
-        assert up_to is not None
-        assert factor is not None
-        reached = not exceeds(angle.low, up_to.low)
-        if reached and (below < 0 or exceeds(angle.high, below)):
-            factors.append(factor.low)
-        below = up_to.low
-    if exceeds(angle.high, below):
-        factors.append(0.0)
-    factor_bounds = known.given("factor for the angle", Bounds(min(factors), max(factors)), RATIO)
+    bands = [Band(_cell(row, "up_to"), _cell(row, "factor")) for row in rows]
+    factors = angle_factor_bounds(angle.low, angle.high, [*bands, Band(inf, None)])
+    factor_bounds = known.given(
+        "factor for the angle", Bounds(factors.least or 0.0, factors.greatest or 0.0), RATIO
+    )
     known.step("angle of pull", angle, ANGLE)
     formula = "rated load x factor for the angle of pull"
     return known.within(rated * factor_bounds, "angle-factor", formula, FORCE, rows[0].authority)
+
+
+def _cell(row: Row, column: str) -> float:
+    figure = row.figure(column)
+    assert figure is not None
+    return figure.low
 
 
 @computed("shackle", "reduced_rating")
@@ -96,7 +99,8 @@ def chain_capacity(known: Gathering, thing: Thing) -> Answer:
 def _choked(known: Gathering, rated: Bounds) -> Answer:
     factor, source = customary("chain-choker-factor")
     known.given("choker factor", factor, RATIO)
-    return known.answer(rated * factor, "chain-choke", "rated load x choker factor", FORCE, source)
+    found = over_bounds(choke_capacity, rated, factor)
+    return known.answer(found, "chain-choke", "rated load x choker factor", FORCE, source)
 
 
 def _wrapped(known: Gathering, thing: Thing, rated: Bounds) -> Answer:
@@ -138,18 +142,29 @@ def _two_legs(known: Gathering, thing: Thing, rated: Bounds, pipe: Bounds, wire:
     meet = known.perhaps(thing, "legs_meet_above", "height where the legs meet")
     radius = (pipe + wire) * Bounds.exactly(0.5)
     if isinstance(meet, Bounds) and exceeds(meet.low, radius.high):
-        cosine = Bounds(cos(asin(radius.high / meet.low)), cos(asin(radius.low / meet.high)))
+        known.step("angle between the legs", over_bounds(_between_legs, pipe, wire, meet), ANGLE)
+        per_pull = over_bounds(_leg_for_each_newton, pipe, wire, meet)
     else:
         # Legs that meet at the pipe itself spread flat, and their tension grows without limit.
-        cosine = Bounds(0.0, 1.0)
+        per_pull = Bounds(0.5, inf)
         known.loose.append(Missing(thing, "legs_meet_above"))
-    known.step("cosine of half the angle between the legs", cosine, RATIO)
-    two = rated * cosine * Bounds.exactly(2.0)
+    known.step("pull in a leg over that of the line", per_pull, RATIO)
+    two = rated / per_pull
     if words == {"evenly"}:
         known.value(thing, "legs_share")
         return two
     known.loose.extend(share.missing or (Missing(thing, "legs_share"),))
     return two.hull(rated)
+
+
+def _between_legs(pipe: float, wire: float, meet_above: float) -> float | Refused:
+    found = chain_wrap(pipe, wire, meet_above, 1.0)
+    return found if isinstance(found, Refused) else found.included_angle
+
+
+def _leg_for_each_newton(pipe: float, wire: float, meet_above: float) -> float | Refused:
+    found = chain_wrap(pipe, wire, meet_above, 1.0, legs_equalise=True)
+    return found if isinstance(found, Refused) else found.leg_tension
 
 
 @computed("sling", "limit")
@@ -169,22 +184,27 @@ def sling_limit(known: Gathering, thing: Thing) -> Answer:
         )
         if apart is None:
             known.loose.append(Missing(thing, "legs_apart"))
-        half = spread * Bounds.exactly(0.5)
-        cosine = Bounds(max(cos(min(half.high, pi / 2)), 0.0), cos(max(half.low, 0.0)))
+        # Legs that lie flat hold nothing up.
+        low, high = (min(max(one, 0.0), pi) for one in (spread.low, spread.high))
+        factor = Bounds(0.0 if high == pi else basket_factor(high), 0.0 if low == pi else basket_factor(low))
+        known.step("2 cos(half the angle between the legs)", factor, RATIO)
         formula = "2 x rated load x cos(half the angle between the legs)"
-        return known.within(
-            rated * cosine * Bounds.exactly(2.0), "sling-hitch", formula, FORCE, "statics (derived)"
-        )
+        return known.within(rated * factor, "sling-hitch", formula, FORCE, "statics (derived)")
     angle = known.perhaps(thing, "choke_angle", "angle of choke")
     if angle is None:
         known.loose.append(Missing(thing, "choke_angle"))
     possible = angle if isinstance(angle, Bounds) else Bounds(0.0, pi)
     factors = angle_factor_bounds(max(possible.low, 0.0), min(possible.high, pi), BANDS["choker-angle"])
     choker, source = customary("chain-choker-factor")
-    used = Bounds(factors.least or 0.0, factors.greatest or 0.0) * choker
-    known.given("choker factor x factor for its angle", used, RATIO)
+    for_angle = Bounds(factors.least or 0.0, factors.greatest or 0.0)
+    known.given("choker factor", choker, RATIO)
+    known.given("factor for the angle of choke", for_angle, RATIO)
     return known.within(
-        rated * used, "sling-hitch", "rated load x choker factor x factor for its angle", FORCE, source
+        over_bounds(hitch_rating, rated, choker, for_angle),
+        "sling-hitch",
+        "rated load x choker factor x factor for its angle",
+        FORCE,
+        source,
     )
 
 

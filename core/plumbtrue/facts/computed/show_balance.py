@@ -12,6 +12,7 @@ from typing import Final
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.arbor import MANY, plates, whole_bricks
 from plumbtrue.facts.computed.balance import (
+    at_hand_line,
     compensation,
     counterweight_wanted,
     rope_passing_over,
@@ -21,9 +22,8 @@ from plumbtrue.facts.computed.hung_load import hung_load
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering, Lacking
 from plumbtrue.facts.store import Facts
-from plumbtrue.mechanics.balance import out_of_balance_bounds
 from plumbtrue.mechanics.brick_stack import Brick, Stack
-from plumbtrue.quantities.bounds import Bounds, hull_of
+from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, LENGTH, RATIO
 from plumbtrue.quantities.values import NONE, Absent, Name
 from plumbtrue.rig.thing import Thing
@@ -318,11 +318,9 @@ def sheet_imbalance(known: Gathering, thing: Thing) -> Answer:
     measured pull goes before.
     """
     batten, arbor, p = _sides(known, thing)
-    at_hand_line = hull_of(
-        out_of_balance_bounds([batten], [arbor], purchase=one) * Bounds.exactly(one)
-        for one in (p.low, p.high)
+    return known.within(
+        at_hand_line(batten, arbor, p), "interval-balance", "p x batten side - arbor side", FORCE, _WORK
     )
-    return known.within(at_hand_line, "interval-balance", "p x batten side - arbor side", FORCE, _WORK)
 
 
 @computed("balance_sheet", "sides_ratio")

@@ -11,14 +11,19 @@ from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.computed.show_balance import shift_per_height
 from plumbtrue.facts.computed.show_trims import parked
-from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering
+from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering, clipped
+from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import customary
+from plumbtrue.mechanics.cue_pull import pull_to_accelerate, starting_acceleration, usual_peak
+from plumbtrue.mechanics.draught import draught_swing as draught_on
 from plumbtrue.mechanics.gravity import STANDARD_GRAVITY
+from plumbtrue.mechanics.hoist_point import dynamic_factor
 from plumbtrue.quantities.bounds import EVERYTHING, Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import FORCE, LENGTH, RATIO, SPEED
 from plumbtrue.quantities.values import NONE, Unknown
 from plumbtrue.rig.thing import Thing
 
+_G: Final = Bounds.exactly(STANDARD_GRAVITY)
 _MECHANICS: Final = "mechanics (derived); the profile is common practice"
 
 
@@ -62,7 +67,7 @@ def peak(known: Gathering, thing: Thing) -> Answer:
     if time.low <= 0:
         known.decline("a move that takes no time")
     return known.answer(
-        travel * Bounds.exactly(1.5) / time, "cue", "1.5 x distance / time", SPEED, "common practice"
+        over_bounds(usual_peak, travel, time), "cue", "1.5 x distance / time", SPEED, "common practice"
     )
 
 
@@ -74,7 +79,7 @@ def acceleration(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     if time.low <= 0:
         known.decline("a move that takes no time")
-    found = speed * Bounds.exactly(3.0 / STANDARD_GRAVITY) / time
+    found = over_bounds(starting_acceleration, speed, time) / _G
     return known.answer(found, "cue", "peak / (time / 3) / g", RATIO, _MECHANICS)
 
 
@@ -90,7 +95,8 @@ def pull(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     batten = fixed + live
     arbor = batten * p
-    to_accelerate = known.step("to speed up", (batten * p + arbor / p) * a, FORCE)
+    speeding_up = over_bounds(_to_accelerate, batten, arbor, a, p)
+    to_accelerate = known.step("to speed up", speeding_up, FORCE)
     imbalance = known.step("imbalance at the start", _at_start(known, line_set, start), FORCE)
     rubbing = _friction(known, thing, line_set)
     known.settle()
@@ -100,6 +106,10 @@ def pull(known: Gathering, thing: Thing) -> Answer:
     total = to_accelerate + imbalance + rubbing
     formula = "(p x batten side + arbor side / p) x a/g + |imbalance at the start| + friction"
     return known.within(total, "cue-pull", formula, FORCE, _MECHANICS)
+
+
+def _to_accelerate(batten_side: float, arbor_side: float, share_of_g: float, purchase: float) -> float:
+    return pull_to_accelerate(batten_side, arbor_side, share_of_g * STANDARD_GRAVITY, purchase=purchase)
 
 
 def _at_start(known: Gathering, line_set: Thing, start: Bounds) -> Bounds:
@@ -153,7 +163,7 @@ def _worst(known: Gathering, cue: Thing, name: str) -> Bounds:
     found = [known.figure(line, name, f"{line.key}", within=NOUGHT_OR_MORE) for line in _lines(known, cue)]
     known.settle()
     most = greatest_of(found)
-    return most * (a + Bounds.exactly(1.0))
+    return most * over_bounds(lambda share_of_g: dynamic_factor(share_of_g * STANDARD_GRAVITY), a)
 
 
 @computed("cue", "dynamic_reaction")
@@ -267,8 +277,6 @@ def draught_swing(known: Gathering, thing: Thing) -> Answer:
     """Swing of its bottom in a draught: drop x force over weight. With doors shut where nobody says how the
     air moves.
     """
-    from plumbtrue.mechanics.draught import velocity_pressure
-
     drag, drag_source = customary("drag-of-a-cloth")
     speed = known.perhaps(thing, "draught", "air speed")
     if not isinstance(speed, Bounds):
@@ -285,9 +293,10 @@ def draught_swing(known: Gathering, thing: Thing) -> Answer:
     if weight.low <= 0:
         known.decline("a cloth that weighs nothing")
     known.suppose(f"drag on a cloth: {drag_source}")
-    pressure = Bounds(velocity_pressure(max(speed.low, 0.0)), velocity_pressure(max(speed.high, 0.0)))
-    force = known.step("force of the draught", pressure * drag * area, FORCE)
-    swing = height * force / weight
+    blown = clipped(speed, NOUGHT_OR_MORE)
+    inputs = (blown, area, drag, weight, height)
+    known.step("force of the draught", over_bounds(lambda *of: draught_on(*of).force, *inputs), FORCE)
+    swing = over_bounds(lambda *of: draught_on(*of).swing, *inputs)
     formula = "drop x F / W, F = rho v^2 / 2 x drag x area"
     return known.within(
         swing, "draught-swing", formula, LENGTH, "velocity pressure as in ASCE 7 (from memory)"

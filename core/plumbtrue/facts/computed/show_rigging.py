@@ -15,9 +15,11 @@ from plumbtrue.facts.computed.item_pulls import Pull, pulls_of
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.computed.show_trims import below_deflectors
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering
+from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import customary
 from plumbtrue.facts.store import Facts
 from plumbtrue.mechanics.bridle import Leg, bridle_from_lengths, two_leg_bridle
+from plumbtrue.mechanics.hoist_point import hook_load, point_total
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.quantities.bounds import Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import ANGLE, FORCE, FORCE_PER_LENGTH, LENGTH, RATIO
@@ -354,7 +356,10 @@ def hoist_load(known: Gathering, thing: Thing) -> Answer:
     below = known.figure(thing, "chain_below", "chain below the hook", within=NOUGHT_OR_MORE)
     per_length = known.figure(thing, "chain_weight", "chain per length", within=NOUGHT_OR_MORE)
     known.settle()
-    total = share * _factor(known, thing) + below * per_length
+    factor = _factor(known, thing)
+    total = over_bounds(
+        lambda load, chain, each, by: hook_load(load, chain * each, 0.0, by), share, below, per_length, factor
+    )
     formula = "load x dynamic factor + chain below the hook"
     return known.within(total, "point-total", formula, FORCE, "sums (derived)")
 
@@ -367,7 +372,13 @@ def load_on_point(known: Gathering, thing: Thing) -> Answer:
     per_length = known.figure(thing, "chain_weight", "chain per length", within=NOUGHT_OR_MORE)
     length = known.figure(thing, "chain_length", "whole chain", within=NOUGHT_OR_MORE)
     known.settle()
-    total = share + body + per_length * length
+    total = over_bounds(
+        lambda load, hoist, each, long: point_total(load, hoist, each, long, 0.0, None).at_rest,
+        share,
+        body,
+        per_length,
+        length,
+    )
     return known.within(total, "point-total", "load + body + chain", FORCE, "sums (derived)")
 
 

@@ -9,10 +9,13 @@ from math import inf
 from typing import Final
 
 from plumbtrue.facts.answer import Answer, Missing
+from plumbtrue.facts.computed.balance import at_hand_line
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
-from plumbtrue.quantities.bounds import Bounds
-from plumbtrue.quantities.dimension import FORCE, MOMENT
+from plumbtrue.facts.over_bounds import over_bounds
+from plumbtrue.mechanics.load_sequence import FreeTravel, Step, energy_at_risk, load_sequence
+from plumbtrue.quantities.bounds import Bounds, greatest_of
+from plumbtrue.quantities.dimension import FORCE, LENGTH, MOMENT
 from plumbtrue.quantities.values import NONE, Absent, Choice
 from plumbtrue.rig.thing import Thing
 
@@ -97,7 +100,7 @@ def imbalance_after(known: Gathering, thing: Thing) -> Answer:
     for one in steps:
         batten, arbor = _changes(known, one)
         known.settle()
-        total = total + batten * p - arbor
+        total = total + at_hand_line(batten, arbor, p)
         known.step(f"after {one.key}", total, FORCE)
         if one is thing:
             break
@@ -110,8 +113,6 @@ def imbalance_worst_order(known: Gathering, thing: Thing) -> Answer:
     """Size of the greatest imbalance at the hand line that any order of the set's steps can reach which keeps
     to what must come before.
     """
-    from plumbtrue.mechanics.load_sequence import Step, load_sequence
-
     line_set = _set(known, thing)
     p = known.figure(line_set, "purchase")
     steps = _steps(known, thing)
@@ -119,6 +120,9 @@ def imbalance_worst_order(known: Gathering, thing: Thing) -> Answer:
     changes = [_changes(known, one) for one in steps]
     before = _before(known, line_set, p)
     known.settle()
+    if not p.is_exact:
+        known.lack(line_set, "system", "single or double purchase cannot be told")
+        known.settle()
     names = {one.key.removeprefix("step "): number for number, one in enumerate(steps)}
     pairs = []
     for number, one in enumerate(steps):
@@ -127,20 +131,22 @@ def imbalance_worst_order(known: Gathering, thing: Thing) -> Answer:
             name = getattr(each, "text", None)
             if name in names:
                 pairs.append((names[name], number))
-    sizes = []
-    for end, other in (("low", "high"), ("high", "low")):
-        told = load_sequence(
-            0.0,
+    light, heavy = (
+        load_sequence(
+            getattr(before, end) / p.low,
             0.0,
             [Step(batten=getattr(b, end), arbor=getattr(a, other)) for b, a in changes],
             purchase=p.low,
             must_precede=pairs,
         )
-        start = getattr(before, end) / p.low
-        sizes.append(
-            max(told.worst_batten_heavy.amount + start, told.worst_arbor_heavy.amount - start) * p.low
-        )
-    found = Bounds(min(abs(one) for one in sizes), max(abs(one) for one in sizes))
+        for end, other in (("low", "high"), ("high", "low"))
+    )
+    # The batten is heaviest with all weights at one end of what is known, the arbor with all at the other.
+    batten_heavy = Bounds(light.worst_batten_heavy.amount, heavy.worst_batten_heavy.amount) * p
+    arbor_heavy = Bounds(heavy.worst_arbor_heavy.amount, light.worst_arbor_heavy.amount) * p
+    known.step("batten heavy at most", batten_heavy, FORCE)
+    known.step("arbor heavy at most", arbor_heavy, FORCE)
+    found = greatest_of((batten_heavy, arbor_heavy))
     formula = "greatest running sum over all orders allowed"
     return known.within(found, "load-sequence", formula, FORCE, _SUMS)
 
@@ -178,7 +184,7 @@ def batten_position(known: Gathering, thing: Thing) -> Answer:
 
 
 @computed("step", "energy_at_risk")
-def energy_at_risk(known: Gathering, thing: Thing) -> Answer:
+def step_energy_at_risk(known: Gathering, thing: Thing) -> Answer:
     """Energy that the heavy side gains if it runs to its stop: imbalance at the batten by the batten's free
     travel.
     """
@@ -190,11 +196,22 @@ def energy_at_risk(known: Gathering, thing: Thing) -> Answer:
     after = known.figure(thing, "imbalance_after", "imbalance after the step")
     known.settle()
     at_batten = after / p
-    fall, rise = at - low, highest - at
+    free = [
+        Bounds(max(one.low, 0.0), max(one.high, 0.0))
+        for one in (
+            known.step("free to fall", at - low, LENGTH),
+            known.step("free to rise", highest - at, LENGTH),
+        )
+    ]
+    known.step("imbalance at the batten", at_batten, FORCE)
     heavy = Bounds(max(at_batten.low, 0.0), max(at_batten.high, 0.0))
     light = Bounds(max(-at_batten.high, 0.0), max(-at_batten.low, 0.0))
-    down = heavy * Bounds(max(fall.low, 0.0), max(fall.high, 0.0))
-    up = light * Bounds(max(rise.low, 0.0), max(rise.high, 0.0))
-    found = Bounds(max(down.low, up.low), max(down.high, up.high))
+    found = greatest_of(
+        over_bounds(_energy, unbalanced, run) for unbalanced, run in zip((heavy, light), free, strict=True)
+    )
     formula = "imbalance at the batten x free travel of the heavy side"
     return known.within(found, "load-sequence-energy", formula, MOMENT, "energy (derived)")
+
+
+def _energy(unbalanced: float, run: float) -> float:
+    return energy_at_risk(unbalanced, FreeTravel(fall=run)) or 0.0

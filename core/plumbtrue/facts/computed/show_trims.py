@@ -9,7 +9,9 @@ from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.computed.item_reach import half_depths
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.store import Facts
+from plumbtrue.mechanics.trim_heights import Sight, hidden
 from plumbtrue.quantities.bounds import Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import LENGTH
 from plumbtrue.quantities.values import NONE, Each, Unknown
@@ -204,9 +206,16 @@ def sight_limit(known: Gathering, thing: Thing) -> Answer:
     if away.low <= 0:
         known.decline("the eye stands under the edge")
     known.suppose("the edge that cuts the view stands at the plaster line")
-    limit = eye + (edge - eye) * (away + depth) / away
+    if away.low + depth.low <= 0:
+        known.decline("it hangs in front of the eye's own place")
+    limit = over_bounds(_sightline_height, eye, edge, away, depth)
     formula = "eye + (edge - eye) x (distance to the edge + depth) / distance to the edge"
     return known.answer(limit, "sight-line", formula, LENGTH, "similar triangles (derived)")
+
+
+def _sightline_height(eye: float, edge: float, away: float, depth: float) -> float:
+    sight = Sight(eye_height=eye, edge_height=edge, eye_to_edge=away, eye_to_load=away + depth)
+    return hidden(0.0, sight).sightline_height
 
 
 def depth_of(known: Gathering, item: Thing) -> Bounds:
