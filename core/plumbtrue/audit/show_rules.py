@@ -146,11 +146,10 @@ def _yes_or_no(asking: Sequence[Outcome], severity: Severity, *, surely: bool = 
 
 
 def _reasons(asking: Sequence[Outcome], *, tagged: bool) -> Value:
+    """What was found, the gravest first. What cannot be told is no reason: nobody found it."""
     urgent = (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
-    found = [one for one in asking if one.severity in urgent]
-    found.sort(
-        key=lambda one: (one.severity.rank, one.result is not Result.FINDING, one.rule, one.thing.path)
-    )
+    found = [one for one in asking if one.severity in urgent and one.result is Result.FINDING]
+    found.sort(key=lambda one: (one.severity.rank, one.rule, one.thing.path))
     names = dict.fromkeys(one.rule for one in found)
     words = [*(["tagged out"] if tagged else []), *names]
     return Name(", ".join(words)) if words else NONE
