@@ -75,6 +75,8 @@ def test_a_thing_is_found_under_its_former_key_too(rig: ReadRig) -> None:
     assert rope is not None
     assert thing_at(house, "14 / line 3 / rope") is rope
     assert thing_at(house, "14A/line 3a/rope") is rope
+    assert thing_at(house, "set 14A / line 3a / rope") is rope
+    assert thing_at(house, "house") is house.house
 
 
 def test_nothing_is_found_where_nothing_is(rig: ReadRig) -> None:

@@ -194,6 +194,12 @@ def test_a_what_if_is_printed_and_not_kept(tmp_path: Path) -> None:
     ]
     result = CliRunner().invoke(main, [*command, "--no-plugins", "--set", 'item "ship".weight=520 lb'])
     assert "**Load 37 brick-28 and 1 brick-14.**" in result.stdout
+    head = " ".join(result.stdout.partition("## ")[0].split())
+    assert 'What if item "ship".weight=520 lb: asked on the command line, not on record.' in head
+    page = CliRunner().invoke(
+        main, [*command, "--no-plugins", "--format", "html", "--set", "6.posted_total=1 lb"]
+    )
+    assert "What if 6.posted_total=1 lb: asked on the command line" in page.stdout
     assert shown.read_bytes() == before
 
 

@@ -1,8 +1,10 @@
 """What if: a fact is tried for once, and the record stays as it is."""
 
 import pytest
-from tests.show.laid_shows import INCH, ON, POUND, Laid, demo_house, demo_plot
+from click.testing import CliRunner
+from tests.show.laid_shows import HOUSE, INCH, ON, POUND, Laid, demo_house, demo_plot
 
+from plumbtrue.cli.main import main
 from plumbtrue.documents.place import CannotRead
 from plumbtrue.documents.rendering import render_problems
 from plumbtrue.facts.store import Facts
@@ -42,8 +44,9 @@ def test_a_lighter_ship_weighs_what_is_asked() -> None:
     assert trial('item "ship".weight=480 lb').middle("26", "live_load", POUND) == pytest.approx(480)
 
 
-def test_a_fact_of_the_house() -> None:
-    house, _ = with_asked(demo_house(), None, ["21 / line 3.rope.diameter=3/16 in"])
+@pytest.mark.parametrize("path", ["21 / line 3.rope", "set 21/line 3/rope", "Set 21 / line 3 / rope"])
+def test_a_fact_of_the_house(path: str) -> None:
+    house, _ = with_asked(demo_house(), None, [f"{path}.diameter=3/16 in"])
     tried = Laid(house, Facts(house, ON))
     assert tried.figure("21 / line 3 / rope", "diameter", INCH).low == pytest.approx(3 / 16)
     before = Laid(demo_house(), Facts(demo_house(), ON))
@@ -76,3 +79,16 @@ def test_a_mistake_is_told_in_the_words_of_the_trade(text: str, slug: str, what:
     assert what in problem.what
     assert instead in problem.instead
     assert text in render_problems(refused.value)
+
+
+@pytest.mark.parametrize("form", ["terminal", "markdown", "json", "html"])
+def test_a_report_says_that_it_tries_something(form: str) -> None:
+    """Nobody may take a trial for the record: what is asked stands on top, before any finding."""
+    command = ["check", str(HOUSE), "--on", ON.isoformat(), "--no-plugins", "--format", form]
+    tried = CliRunner().invoke(
+        main, [*command, "--set", "3.posted_total=100 lb", "--set", "house.batten_zero=stage-left"]
+    )
+    told = " ".join(tried.stdout.replace("\\", "").split())
+    for text in ("3.posted_total=100 lb", "house.batten_zero=stage-left"):
+        assert f"What if {text}: asked on the command line, not on record." in told
+    assert "What if" not in CliRunner().invoke(main, command).stdout

@@ -21,6 +21,7 @@ from plumbtrue.reporting.wording import (
     sentence,
 )
 from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.what_if import told
 
 
 def headline(audit: Audit) -> Headline:
@@ -69,13 +70,14 @@ def _line(state: State, verdicts: Sequence[Verdict], house: dict[str, State]) ->
     )
 
 
-def _remark(verdicts: Iterable[Verdict]) -> str:
+def _remark(verdicts: Sequence[Verdict]) -> str:
     """What a count alone would hide: sets that a tag has taken out, and sets that stand better only since
     somebody accepted something.
     """
     tagged = [verdict.key for verdict in verdicts if verdict.tagged_out]
     accepted = [verdict.key for verdict in verdicts if verdict.accepted]
-    parts = [f"{marks(tagged)} by {'its tag' if len(tagged) == 1 else 'their tags'}"] if tagged else []
+    which = "" if len(tagged) == len(verdicts) else f"{marks(tagged)} "
+    parts = [f"{which}by {'its tag' if len(tagged) == 1 else 'their tags'}"] if tagged else []
     parts += [f"{marks(accepted)} with something accepted until a day"] if accepted else []
     return "; ".join(parts)
 
@@ -98,6 +100,7 @@ def _text(state: State, keys: Sequence[str], also: Sequence[str]) -> str:
 
 
 def _notes(audit: Audit) -> Iterable[str]:
+    yield from told(audit.rig)
     if not audit.looked_at_anything:
         yield "No rule applied to anything here. Nothing was checked."
     if audit.incomplete:

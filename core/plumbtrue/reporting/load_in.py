@@ -34,6 +34,7 @@ from plumbtrue.reporting.showing import ITEM_CSS, ITEM_LABELS, ITEM_SIGNS, Words
 from plumbtrue.reporting.told_facts import Told
 from plumbtrue.reporting.wording import CAUTIONS, listed
 from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.what_if import told
 
 _PEOPLE: Final = {
     People.SOMEBODY: "Somebody is to be on it, in it or attached to it. No figure is given for that, and this "
@@ -73,7 +74,7 @@ def papers_of(audit: Audit) -> Papers:
         show=show.title,
         on=audit.on.isoformat(),
         file=audit.rig.file,
-        sentence=show.sentence,
+        sentence=" ".join((*told(audit.rig), show.sentence)),
         stops=tuple(one for one in show.gravest_first if one.state is ItemState.DOES_NOT_HANG),
         whole=show.whole,
         stock=tuple(maker.stock()),

@@ -1,20 +1,41 @@
 """Things of a rig by path, and by kind or class. The index is built once a rig, when somebody first asks."""
 
+import re
 from collections.abc import Iterator
 from itertools import chain
+from typing import Final
 
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rig.thing import ROLES_SHOWN, Thing
+
+HOUSE_ITSELF: Final = ("house", "the house", "the house itself")
+"""What the house is called where its name is not written."""
+
+_SAID_BEFORE: Final = re.compile(r"^(?:line[ -]?)?set +", re.IGNORECASE)
 
 
 def thing_at(rig: Rig, path: str) -> Thing | None:
     """The thing with that path, or nothing. Paths under which it was formerly known count too.
 
-    Blanks around the strokes count for nothing: `14/line 3` is `14 / line 3`.
+    Blanks around the strokes count for nothing: `14/line 3` is `14 / line 3`. So does what people say before
+    the number: `set 14`. `house` is the house itself, and a thing of the plot is found without `plot /` too.
     """
-    wanted = " / ".join(step.strip() for step in path.split("/"))
-    found = _index(rig, "path").get(wanted)
-    return found[0] if found else None
+    by_path = _index(rig, "path")
+    for wanted in paths_meant(path):
+        found = by_path.get(wanted)
+        if found:
+            return found[0]
+    return rig.house if path.strip().lower() in HOUSE_ITSELF else None
+
+
+def paths_meant(path: str) -> Iterator[str]:
+    """What a path that somebody typed may stand for, the likeliest first."""
+    steps = [step.strip() for step in path.split("/")]
+    yield " / ".join(steps)
+    number = _SAID_BEFORE.sub("", steps[0])
+    if number != steps[0]:
+        yield " / ".join((number, *steps[1:]))
+    yield " / ".join(("plot", *steps))
 
 
 def things_of(rig: Rig, kind_or_class: str) -> tuple[Thing, ...]:

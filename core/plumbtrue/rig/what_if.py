@@ -18,6 +18,7 @@ from plumbtrue.quantities.values import Name
 from plumbtrue.rig.complaints import Complaints, did_you_mean, listed
 from plumbtrue.rig.copying import copied
 from plumbtrue.rig.fact_values import read_value
+from plumbtrue.rig.finding_things import HOUSE_ITSELF, paths_meant
 from plumbtrue.rig.rig import Plot, Rig
 from plumbtrue.rig.thing import Recorded, Thing
 from plumbtrue.rig.vocabulary import Vocabulary
@@ -78,6 +79,12 @@ def with_asked(rig: Rig, plot: Plot | None, texts: Sequence[str]) -> tuple[Rig, 
         return trial, plot
     still_open = tuple(replace(one, thing=in_plot[one.thing]) for one in plot.open_references)
     return trial, replace(plot, plot=shown, open_references=still_open)
+
+
+def told(rig: Rig) -> tuple[str, ...]:
+    """What is asked of a house or its plot, each as a sentence for whoever reads what comes of it."""
+    asked = dict(rig.documents).get(SHOWN_AS, "")
+    return tuple(f"What if {text}: {ASKED}, not on record." for text in asked.splitlines())
 
 
 def _ask(asked: Asked, roots: Sequence[Thing], vocabulary: Vocabulary, problems: list[Problem]) -> None:
@@ -185,11 +192,12 @@ def _begins(name: str, begun: str) -> bool:
 
 
 def _by_path(asked: Asked, path: str, roots: Sequence[Thing], problems: list[Problem]) -> Thing | None:
-    wanted = " / ".join(step.strip() for step in path.split("/"))
     every = {thing.path: thing for root in roots for thing in root.below()}
     every |= {f"plot / {name}": thing for name, thing in _of_a_plot(roots)}
-    found = every.get(wanted)
+    every |= {name: root for root in roots if root.kind.name == "house" for name in HOUSE_ITSELF}
+    found = next((every[one] for one in paths_meant(path) if one in every), None)
     if found is None:
+        wanted = next(paths_meant(path))
         what = f"there is no {wanted} in this house"
         problems.append(asked.problem("asked-thing", what, did_you_mean(wanted, every, _FORM), path))
     return found
