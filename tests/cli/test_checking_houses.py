@@ -75,6 +75,19 @@ def test_a_house_that_cannot_be_read_stops_none_of_the_others() -> None:
 
 
 @pytest.mark.usefixtures("folder")
+def test_a_plot_that_cannot_be_read_is_named_and_not_its_house() -> None:
+    """The house is in order; whoever reads that it could not be read looks in the wrong file."""
+    Path("tour.yaml").write_text("plumbtrue: plot/1\nplot: {show: x, items: 3}\n", encoding="utf-8")
+    for form, told in (
+        ("terminal", "house.yaml: NOT CHECKED, since tour.yaml could not be read"),
+        ("markdown", "house.yaml was not checked, since tour.yaml could not be read"),
+    ):
+        result = called("house.yaml", "--plot", "tour.yaml", "--format", form)
+        assert result.exit_code == 2
+        assert told in result.stdout
+
+
+@pytest.mark.usefixtures("folder")
 def test_houses_several_at_a_time_say_the_same_as_one_by_one() -> None:
     files = ("house.yaml", "none.yaml", "house.yaml")
     assert called(*files, "--jobs", "2").output == called(*files).output

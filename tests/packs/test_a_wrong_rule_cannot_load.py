@@ -9,9 +9,12 @@ from pathlib import Path
 from textwrap import dedent
 
 import pytest
-from tests.packs.packs_in_text import problems_of, write_pack
+from tests.packs.packs_in_text import ON, problems_of, write_pack
 
 from plumbtrue.documents.place import Problem
+from plumbtrue.plugins import load_plugins
+from plumbtrue.rig.vocabulary_loading import load_vocabulary
+from plumbtrue.rules.packs.loading import read_book
 
 _MARK = re.compile(r"#! (?P<slugs>[\w, -]+)$", re.MULTILINE)
 
@@ -202,3 +205,26 @@ def test_a_pack_that_is_required_must_stand_below(tmp_path: Path) -> None:
     write_pack(tmp_path, "house", more="requires: [trade]")
     (problem,) = problems_of(tmp_path, "house")
     assert problem.slug == "pack-required"
+
+
+def test_what_is_missing_is_shown_as_it_would_be_written(tmp_path: Path) -> None:
+    """Somebody who writes a first pack or waiver copies what the message shows."""
+    folder = tmp_path / "ours"
+    (folder / "rules").mkdir(parents=True)
+    (folder / "pack.yaml").write_text("name: ours\n", encoding="utf-8")
+    (folder / "rules" / "all.yaml").write_text("- rule: some-rule\n  about: line set\n", encoding="utf-8")
+    told = {problem.what: problem.instead for problem in problems_of(tmp_path, "ours")}
+    assert told["a pack needs plumbtrue"] == "write plumbtrue: pack/1"
+    assert told["a pack needs language"] == "write language: 1"
+    assert told["a pack needs covers"] == "write covers: [what its rules judge]"
+    assert (
+        told["the rule some-rule needs source"] == "write source: common-practice, or [{work: …, clause: …}]"
+    )
+    assert told["there is no kind or class of things line set"] == "did you mean line-set?"
+
+
+def test_a_folder_beside_the_house_is_offered_by_its_path(tmp_path: Path) -> None:
+    write_pack(tmp_path, "ours")
+    book = read_book(["ours"], tmp_path, load_vocabulary(), load_plugins(), on=ON)
+    (problem,) = book.problems
+    assert problem.instead == "write ./ours, which is a folder here"

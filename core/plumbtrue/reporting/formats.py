@@ -71,6 +71,15 @@ def of_plugin(brought: ReportFormat) -> Write:
     return write
 
 
+def unread_files(house: Checked) -> tuple[str, ...]:
+    """Files other than the house's own for which it was not checked: a plot, waivers, a pack; none where its own
+    is among them.
+    """
+    failure = house.failure or CannotRead(())
+    files = tuple(dict.fromkeys(one.where.file for one in failure.problems))
+    return () if str(house.path) in files else files
+
+
 def not_read(house: Checked) -> tuple[str, ...]:
     """Why a house could not be read: each problem on a line."""
     failure = house.failure or CannotRead(())

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from plumbtrue.audit.house_check import Checked
 from plumbtrue.reporting.building import report_of
-from plumbtrue.reporting.formats import Surroundings, not_read
+from plumbtrue.reporting.formats import Surroundings, not_read, unread_files
 from plumbtrue.reporting.markdown_text import escaped as escaped
 from plumbtrue.reporting.report import Entry, HeadlineLine, Matter, Question, Report, Section
 from plumbtrue.reporting.show_across import across
@@ -29,7 +29,9 @@ def written(houses: Sequence[Checked], around: Surroundings) -> str:
 
 def _not_read(house: Checked) -> str:
     whys = "".join(f"- {escaped(why)}\n" for why in not_read(house))
-    return f"# {escaped(str(house.path))} could not be read\n\n{whys}"
+    others = listed(unread_files(house))
+    told = f"was not checked, since {others} could not be read" if others else "could not be read"
+    return f"# {escaped(f'{house.path} {told}')}\n\n{whys}"
 
 
 def markdown(report: Report) -> str:

@@ -12,7 +12,7 @@ from plumbtrue.audit.house_check import Checked
 from plumbtrue.audit.verdicts import State
 from plumbtrue.documents.printable import printable, width_of
 from plumbtrue.reporting.building import report_of
-from plumbtrue.reporting.formats import Surroundings
+from plumbtrue.reporting.formats import Surroundings, unread_files
 from plumbtrue.reporting.headline import headline
 from plumbtrue.reporting.report import Entry, HeadlineLine, Matter, Question, Report, Section
 from plumbtrue.reporting.show_across import across
@@ -74,7 +74,9 @@ def _overview(houses: Sequence[Checked], around: Surroundings) -> str:
     lines = [f"{counted(len(houses), 'house')} as of {around.on.isoformat()}"]
     for house in houses:
         if house.audit is None:
-            lines += wrapped(f"{house.path}: COULD NOT BE READ", around.width, "  ", "    ")
+            others = listed(unread_files(house))
+            told = f"NOT CHECKED, since {others} could not be read" if others else "COULD NOT BE READ"
+            lines += wrapped(f"{house.path}: {told}", around.width, "  ", "    ")
         else:
             told = headline(house.audit).sentence
             lines += wrapped(f"{house.path}: {told}", around.width, "  ", "    ")

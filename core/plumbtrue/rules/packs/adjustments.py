@@ -89,9 +89,8 @@ def _read_adjustment(item: Node, pack: str, problems: list[Problem]) -> Adjustme
 def _want_decision(form: Form, way: str) -> None:
     for key in ("reason", "decided_by", "decided_on"):
         if form.node.get(key) is None:
-            form.problem(
-                "decision-missing", form.place, f"an adjustment that says {way} needs {key}", f"write {key}:"
-            )
+            what = f"an adjustment that says {way} needs {key}"
+            form.problem("decision-missing", form.place, what, form.as_written(key))
 
 
 def _check_retire(form: Form) -> None:

@@ -18,6 +18,39 @@ from plumbtrue.documents.place import Place, Problem
 MOST_OFFERED: Final = 12
 """Words that are offered instead of one that nothing is near to."""
 
+_AS_WRITTEN: Final = {
+    "a pack": {"plumbtrue": "pack/1", "name": "our-house", "title": "and a title, as of a book"},
+    "a file of waivers": {"plumbtrue": "waivers/1"},
+    "a waiver": {
+        "reason": "and why it can wait",
+        "state": 'as `plumbtrue explain "RULE @ THING" --house HOUSE` prints it',
+    },
+    "an adjustment": {"reason": "and why"},
+    "a rule": {"title": "and what it asks, as a sentence"},
+}
+"""What is shown for a key that is missing, by what needs it."""
+
+_ANYWHERE: Final = {
+    "about": "line-set",
+    "accepted_by": "and who answers for it, such as technical director",
+    "covers": "[what its rules judge]",
+    "decided_by": "and by whom, such as technical director",
+    "decided_on": "and the day, such as 2026-02-13",
+    "edition": '"2026-02-13"',
+    "finding": '"The batten comes in to {low_trim}."',
+    "language": "1",
+    "leaves_out": "[what they leave to others]",
+    "meanwhile": "and what is done until then",
+    "reason": "and why",
+    "remedy": "and what to do",
+    "require": "low_trim <= 4 ft",
+    "rule": "keeper-bolt-missing",
+    "severity": "before-next-use",
+    "source": "common-practice, or [{work: …, clause: …}]",
+    "thing": "14 / line 3 / rope",
+    "until": "and the last day, such as 2026-09-11",
+}
+
 
 @dataclass(slots=True)
 class Form:
@@ -42,9 +75,7 @@ class Form:
         if isinstance(node, Scalar) and not node.text and not node.quoted:
             node = None
         if node is None and wanted:
-            self.problem(
-                "key-missing", self.node.place, f"{self.what} needs {key}", f"write {key}: and what it is"
-            )
+            self.problem("key-missing", self.node.place, f"{self.what} needs {key}", self.as_written(key))
         return node
 
     def scalar(self, key: str, *, wanted: bool = False) -> Scalar | None:
@@ -138,6 +169,12 @@ class Form:
     def problem(self, slug: str, where: Place, what: str, instead: str = "", *, length: int = 1) -> None:
         """Note a problem."""
         self.problems.append(Problem(slug, where, what, instead, length))
+
+    def as_written(self, key: str) -> str:
+        """How a key that is missing would be written here."""
+        sort = "a rule" if self.what.startswith("the rule ") else self.what
+        shown = _AS_WRITTEN.get(sort, {}).get(key) or _ANYWHERE.get(key, "and what it is")
+        return f"write {key}: {shown}"
 
     def finish(self) -> None:
         """Name every key that nobody asked for."""

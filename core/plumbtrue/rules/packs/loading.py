@@ -190,11 +190,14 @@ def _find(name: str, base_folder: Path, plugins: Plugins) -> PackFolder | NotRun
         return NotRun(name, f"no plugin that could be used brings the pack {name}")
     if plugins.switched_off:
         return NotRun(name, f"the pack {name} is not built in, and plugins are switched off")
+    here = (base_folder / name / "pack.yaml").is_file()
     return Problem(
         "pack-unknown",
         Place(str(base_folder), 1, 1),
         f"no installed plugin brings a pack {name}",
-        f"{suggestion(name, folders)}, or ./ and the name of a folder beside the house's file",
+        f"write ./{name}, which is a folder here"
+        if here
+        else f"{suggestion(name, folders)}, or ./ and the name of a folder beside the house's file",
     )
 
 

@@ -156,7 +156,9 @@ def _kinds(form: Form, vocabulary: Vocabulary) -> frozenset[str]:
             "kind-unknown",
             about.place,
             f"there is no kind or class of things {about.text}",
-            suggestion(about.text, (*vocabulary.kinds, *vocabulary.classes)),
+            suggestion(
+                about.text, [name.replace("_", "-") for name in (*vocabulary.kinds, *vocabulary.classes)]
+            ),
             length=len(about.text),
         )
     return kinds
