@@ -1,8 +1,7 @@
 """What a rule said about a thing: outcome, severity, how sure the data is, and acceptance are kept apart."""
 
-from dataclasses import dataclass
-
 from plumbtrue.facts.answer import Missing
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Value
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.result import Result
@@ -13,7 +12,7 @@ __all__ = ["Acceptance", "Outcome", "Result"]
 _ASKING = (Result.FINDING, Result.UNDETERMINED, Result.ERROR)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Acceptance:
     """A mark beside a finding: somebody accepted this state, at this place, until a date."""
 
@@ -29,7 +28,7 @@ class Acceptance:
     """The state found is worse than the one accepted: the acceptance does not cover it."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Outcome:
     """One rule, one thing, what came out and why."""
 

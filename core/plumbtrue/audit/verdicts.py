@@ -6,12 +6,12 @@ anything that must be done.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from enum import Enum
 
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.severity import Severity
 
@@ -40,7 +40,7 @@ _OF_FINDING = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Verdict:
     """The verdict on one line set, or on what belongs to no line set."""
 

@@ -1,9 +1,9 @@
 """How large a document may be, so that a short hostile file cannot stand for a huge one."""
 
-from dataclasses import dataclass
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Limits:
     """The most that is read of one file.
 

@@ -3,10 +3,10 @@
 A message carries its slug; `EXPLANATIONS` says for each what usually causes it, what it means, what to do.
 """
 
-from dataclasses import dataclass
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Explanation:
     """A kind of message explained, in whole sentences."""
 

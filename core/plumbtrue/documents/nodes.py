@@ -6,12 +6,12 @@ below it.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from plumbtrue.documents.place import Place, Problem
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Like:
     """Which typical thing lent a node, and where its name stood.
 
@@ -30,7 +30,7 @@ class Like:
         return (*(self.via.names() if self.via else ()), self.name)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Scalar:
     """Text as written.
 
@@ -51,7 +51,7 @@ class Scalar:
         return not self.text and not self.quoted
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Sequence:
     """A list."""
 
@@ -64,7 +64,7 @@ class Sequence:
         return iter(self.items)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Mapping:
     """Keys and values in the order written; keys are unique (the reader refuses duplicates)."""
 

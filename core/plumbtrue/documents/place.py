@@ -1,10 +1,11 @@
 """Where something was written, and what is wrong with it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True, order=True)
+@unchanging(order=True)
 class Place:
     """Where something was written.
 
@@ -19,7 +20,7 @@ class Place:
         return f"{self.file}:{self.line}:{self.column}"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Problem:
     """Something written that cannot be used, where, and what to write instead.
 

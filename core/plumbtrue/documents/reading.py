@@ -5,7 +5,7 @@ not known here.
 """
 
 import hashlib
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path, PurePosixPath
 
 from plumbtrue.documents.decoding import text_of
@@ -15,9 +15,10 @@ from plumbtrue.documents.nearest_word import nearest
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence, problem_with
 from plumbtrue.documents.place import CannotRead, Place, Problem
 from plumbtrue.documents.tree_building import tree_of
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class SourceFile:
     """A file as it was read.
 
@@ -30,7 +31,7 @@ class SourceFile:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Document:
     """A mapping with all that it includes, and the files that it came from, the first one first."""
 

@@ -11,7 +11,7 @@ import subprocess
 import tempfile
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path, PurePosixPath
 from typing import Final
 
@@ -22,6 +22,7 @@ from plumbtrue.documents.nearest_word import nearest
 from plumbtrue.documents.nodes import Mapping
 from plumbtrue.documents.place import CannotRead, Place, Problem
 from plumbtrue.documents.tree_building import tree_of
+from plumbtrue.quantities.unchanging import unchanging
 
 FoldersOf = Callable[[Mapping], Iterable[str]]
 
@@ -34,7 +35,7 @@ _LONGEST_WAIT: Final = 60.0
 """[s]"""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Named:
     """A document as it was asked for."""
 

@@ -6,13 +6,13 @@ A schema may help: `description` says what belongs under a key, and `examples` s
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import reduce
 from typing import TYPE_CHECKING, Any
 
 from plumbtrue.documents.nearest_word import nearest
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence, problem_with
 from plumbtrue.documents.place import Place, Problem
+from plumbtrue.quantities.unchanging import unchanging
 
 if TYPE_CHECKING:
     from jsonschema import ValidationError
@@ -54,7 +54,7 @@ def as_written(permitted: object) -> str:
     return str(permitted).lower() if isinstance(permitted, bool) else str(permitted)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Fault:
     """One error of the validator, with the node that it speaks of."""
 

@@ -4,18 +4,18 @@ The parser stops at the first one, so it is one a file.
 """
 
 import re
-from dataclasses import dataclass
 from typing import Any
 
 from plumbtrue.documents.decoding import lines_of
 from plumbtrue.documents.place import Place, Problem
+from plumbtrue.quantities.unchanging import unchanging
 
 _READ_TO_HERE = "reading stopped here, so there may be more to mend below"
 _TAB = re.compile(r" *\t[ \t]*[^\s#]")
 _SHOWN = 12
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Wording:
     """How one of the parser's complaints is told; `at_opening` points where the unfinished thing began."""
 

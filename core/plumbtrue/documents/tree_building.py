@@ -9,7 +9,7 @@ alone. Building from the events keeps both places, and counts what aliases stand
 import gc
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, TypeGuard
 
 from ruamel.yaml.cyaml import CParser  # type: ignore[attr-defined]  # its stub exports nothing
@@ -31,6 +31,7 @@ from plumbtrue.documents.nearest_word import nearest
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.documents.place import Place, Problem
 from plumbtrue.documents.syntax_errors import syntax_problem
+from plumbtrue.quantities.unchanging import unchanging
 
 # Anchor and tag may stand before a value in either order, with spaces, line breaks and comments between.
 _PROPERTIES = re.compile(r"(?:(?:!<[^>\s]*>|[&!][^\s,\[\]{}]*)(?:\s|#[^\r\n]*)*)+")
@@ -40,7 +41,7 @@ _NUMBER_AFTER_SPACE = re.compile(r"(?<=\S)[ \t]+#(?=\d)")
 _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Tree:
     """What a text holds. The node is nothing when the text is empty or reading had to stop."""
 
@@ -71,7 +72,7 @@ class _StopReading(Exception):  # noqa: N818 (no error of ours: it is already no
     """Going on would only repeat what was said; the problem is already noted."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Anchored:
     """A node that aliases may name, with its size and height once every alias in it is written out."""
 

@@ -2,14 +2,13 @@
 pocket calculator.
 """
 
-from dataclasses import dataclass
-
 from plumbtrue.quantities.dimension import Dimension
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Value
 from plumbtrue.rig.thing import Recorded, Thing
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Missing:
     """A fact that would help to settle a question."""
 
@@ -19,7 +18,7 @@ class Missing:
     """For print: not recorded, looked at and could not be told, recorded only within bounds, hidden …"""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Input:
     """One input of a step: its label in the trade's words, its value, and where it comes from."""
 
@@ -30,7 +29,7 @@ class Input:
     working: "Working | None" = None
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Working:
     """How a value was found: the formula in words or symbols, its inputs, intermediate figures, and on whose
     authority.
@@ -48,7 +47,7 @@ class Working:
     assumptions: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Answer:
     """What is known of one fact of one thing."""
 

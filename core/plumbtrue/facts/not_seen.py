@@ -9,15 +9,15 @@ the whole thing: the doubt goes to the unseen.
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.thing import Thing
 
 _FILLERS = frozenset({"the", "a", "all", "any", "every", "each", "it", "end", "termination", "set", "fact"})
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Unseen:
     """A phrase by which something of one thing was not seen: the whole of it, or some of its facts."""
 

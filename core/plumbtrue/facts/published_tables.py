@@ -8,7 +8,6 @@ the share of strength that a rope end keeps.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 
 from plumbtrue.documents.data_folder import data_folder
@@ -18,12 +17,13 @@ from plumbtrue.documents.reading import read_document
 from plumbtrue.quantities.bounds import Bounds, same
 from plumbtrue.quantities.dimension import BY_NAME
 from plumbtrue.quantities.reading import Unreadable, read_count, read_quantity, read_ratio
+from plumbtrue.quantities.unchanging import unchanging
 
 Cell = Bounds | str
 Wanted = str | float
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Row:
     """One row: its cells by column, and on whose authority."""
 
@@ -42,7 +42,7 @@ class Row:
         return f"{self.source} ({self.basis})"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Table:
     """A table with its rows in the order written."""
 

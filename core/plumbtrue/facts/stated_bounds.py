@@ -8,7 +8,6 @@ thing's other facts turns that value into bounds.
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cache
 from math import inf
 from typing import Literal
@@ -16,11 +15,12 @@ from typing import Literal
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import RATIO, Dimension
 from plumbtrue.quantities.reading import Unreadable, read_count, read_quantity, read_ratio
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, Absent, Choice, Value, WordSet
 from plumbtrue.rig.vocabulary import Fact
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Multiple:
     """So many times another fact, such as `0.97 * diameter` or `0.60 * rope.diameter`."""
 
@@ -32,7 +32,7 @@ class Multiple:
 Term = Bounds | Multiple
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Stated:
     """A figure between two terms; a side without a term is open."""
 

@@ -11,7 +11,6 @@ is known. Only a fact that is "computed where nobody wrote it" is computed befor
 """
 
 from collections.abc import Callable, Hashable, Mapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Final, Protocol, TypeVar, cast
 
@@ -20,6 +19,7 @@ from plumbtrue.facts.in_order import can_be_hidden, cover_of, covered_rope, give
 from plumbtrue.facts.not_seen import Unseen, unseen_of
 from plumbtrue.facts.stated_bounds import Given, Stated
 from plumbtrue.quantities.bounds import EVERYTHING, Bounds
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import (
     NONE,
     UNKNOWN,
@@ -39,7 +39,7 @@ from plumbtrue.rig.vocabulary import Fact, Vocabulary
 Part = Thing | tuple[Thing, ...] | Absent | Unknown
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class AndPerhapsMore:
     """Things that are found, of which nobody can say that they are all: a set's pieces, while one piece hangs
     nobody knows where.
@@ -507,7 +507,7 @@ def _written(thing: Thing, fact: Fact, recorded: Recorded) -> Answer:
     return Answer(value, missing, recorded)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Statement:
     """What a statement gives a fact: the same for all things, unless it leans on another fact of each."""
 

@@ -5,11 +5,11 @@ of each other are equal, so that exactly 5 % is never over 5 % because of binary
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from math import inf, isinf
 from sys import float_info
 
 from plumbtrue.quantities.truth import Truth
+from plumbtrue.quantities.unchanging import unchanging
 
 CLOSENESS = 1e-9
 """Relative difference below which two figures are the same figure."""
@@ -30,7 +30,7 @@ def exceeds(a: float, b: float) -> bool:
     return a > b and not same(a, b)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Bounds:
     """A figure that lies between `low` and `high`, both included [SI, a count, a ratio, or days of a date].
 

@@ -6,10 +6,10 @@ moves (energy, swing, stopping); there `mechanics` divides by g and says so. Ang
 so that 5 degrees is never compared with 5 per cent.
 """
 
-from dataclasses import dataclass
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Dimension:
     """Exponents of the base dimensions; all zero is a plain ratio or count."""
 

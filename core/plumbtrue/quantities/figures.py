@@ -5,11 +5,11 @@ that is wanted.
 """
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
 from plumbtrue.quantities.dimension import Dimension
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.units import MORE_THAN_ONE_TON, Unit, find_unit, nearest_unit
 from plumbtrue.quantities.unreadable import Unreadable, quoted, wanted
 
@@ -51,7 +51,7 @@ _HYPHEN_RANGE = re.compile(r"([0-9]+(?:\.[0-9]+)?(?:/[0-9]+)?) ?- ?([0-9].*)")
 _SPACED_THOUSANDS = re.compile(r"([0-9]{1,3}(?: [0-9]{3})+)(?![0-9])(.*)")
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Figure:
     """A figure in its unit, as written; no unit is None."""
 

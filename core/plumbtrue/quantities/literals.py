@@ -3,7 +3,6 @@
 The rule's check decides whether the dimension fits; here nothing is wanted of it.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from plumbtrue.quantities.bounds import Bounds
@@ -11,10 +10,11 @@ from plumbtrue.quantities.dimension import RATIO, Dimension
 from plumbtrue.quantities.figures import LONGEST, plain
 from plumbtrue.quantities.reading_dates import is_date, read_date
 from plumbtrue.quantities.reading_quantities import bounds_of, read_ends
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.unreadable import Unreadable, kind_of, quoted
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Literal_:  # noqa: N801  (the plain name is taken by `typing`)
     """A figure of a rule [SI, or days of a date]; a date has no dimension."""
 

@@ -13,7 +13,6 @@ a year of 365 days; an anniversary does not fall on it.)
 """
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import Final
@@ -29,9 +28,10 @@ from plumbtrue.quantities.dimension import (
     TEMPERATURE,
     Dimension,
 )
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Unit:
     """One unit: a figure in it, times `factor`, plus `offset`, is the figure in SI."""
 

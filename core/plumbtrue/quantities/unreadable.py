@@ -3,7 +3,6 @@
 Also the phrases that say which kind of quantity is wanted, so that all messages say it alike.
 """
 
-from dataclasses import dataclass
 from typing import Final, Literal, get_args
 
 from plumbtrue.quantities.dimension import (
@@ -25,6 +24,7 @@ from plumbtrue.quantities.dimension import (
     Dimension,
     name_of,
 )
+from plumbtrue.quantities.unchanging import unchanging
 
 Slug = Literal[
     "bound-unreadable",
@@ -44,7 +44,7 @@ Slug = Literal[
 SLUGS: Final[tuple[str, ...]] = get_args(Slug)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Unreadable:
     """Something that cannot be read: `what` follows a place and a colon, `instead` the word "write"."""
 

@@ -5,13 +5,13 @@ A quantity, a count, a ratio and a date (days, see `calendar`) are `Bounds`. A w
 `Name`. `Each` holds values in order, one for each of several.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Absent:
     """Looked for, and not there: a known fact."""
 
@@ -19,7 +19,7 @@ class Absent:
         return "none"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Unknown:
     """Not known: nobody wrote it, or somebody looked and could not tell."""
 
@@ -31,7 +31,7 @@ NONE: Final = Absent()
 UNKNOWN: Final = Unknown()
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Choice:
     """One word, of which these are still possible; `may_be_none` when even `none` is.
 
@@ -49,7 +49,7 @@ class Choice:
         return None
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class WordSet:
     """Every word of a list that applies; empty when each was looked for and none applies.
 
@@ -61,14 +61,14 @@ class WordSet:
     perhaps: frozenset[str] = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Name:
     """A name or a text, taken letter by letter."""
 
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Spot:
     """A place along a batten [m], from its zero end, or from the centre line (stage left positive)."""
 
@@ -76,7 +76,7 @@ class Spot:
     distance: Bounds
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Each:
     """Values in order, one for each of several alike."""
 

@@ -4,16 +4,16 @@ Whatever stands in a layer hides the same fact in the layers under it. Exception
 are a layer above `each`.
 """
 
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar
 from plumbtrue.documents.place import Place
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.vocabulary import Fact, Kind
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Loan:
     """That something stands elsewhere: in a typical thing, or at the anchor of an alias; and where it took
     effect.
@@ -60,7 +60,7 @@ class Heads:
         return kept[1]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Sketch:
     """A thing before it is read: its kind and its layers, the uppermost first."""
 
@@ -73,7 +73,7 @@ class Sketch:
     """The loan that its place came through, if it stands in a typical thing or at an anchor."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Written:
     """One fact of a thing as it stands in one layer."""
 
@@ -82,7 +82,7 @@ class Written:
     loan: Loan | None
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Slot:
     """Where a thing is to stand: the fact that holds it, the thing that has that fact, and the loan, if any,
     that what is written there came through.
@@ -97,7 +97,7 @@ class Slot:
         return self if loan is self.loan else Slot(self.fact, self.user, loan)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Unidentified:
     """Something that nobody has identified: `- unknown` in a list."""
 

@@ -6,10 +6,11 @@ comes to its set; from a set to its pieces by the facts of the laid house (`line
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
 from plumbtrue.documents.place import CannotRead, Place, Problem
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Each, Name
 from plumbtrue.rig.complaints import did_you_mean, listed
 from plumbtrue.rig.copying import copied
@@ -93,7 +94,7 @@ def _as_written(known: Mapping[str, Thing]) -> list[str]:
     return list(shortest.values())
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Written:
     """A name as it stands in a fact."""
 

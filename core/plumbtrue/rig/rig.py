@@ -1,14 +1,15 @@
 """A house or a plot as it was read: the tree of things, and what else its file says."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from plumbtrue.documents.place import Place
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.vocabulary import Vocabulary
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class OpenReference:
     """A name that stands for a thing of another document: a plot's names of sets, weights and beams of the
     house.
@@ -21,7 +22,7 @@ class OpenReference:
     places: tuple[Place, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class Rig:
     """One house. Everything in it: `house.below()`; its sets: `house.parts["line_sets"]`."""
 
@@ -49,7 +50,7 @@ class Rig:
             yield from self.plot.below()
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class Plot:
     """What one show wants to hang. Things of the house that it names are not known until it is laid over
     one.

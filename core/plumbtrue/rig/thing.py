@@ -6,6 +6,7 @@ from typing import Final, Literal
 
 from plumbtrue.documents.place import Place
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Absent, Unknown, Value
 from plumbtrue.rig.vocabulary import Kind
 
@@ -15,7 +16,7 @@ ROLES_SHOWN: Final = frozenset({"upper", "lower", "path", "sling_path"})
 """Paths of parts that stand in a thing's path as a step of their own: one line has two of them."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Seen:
     """Who looked, when and how.
 
@@ -38,7 +39,7 @@ class Seen:
     """Whether the block says anything about things being in order, yes or no."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Recorded:
     """A fact as somebody wrote it."""
 

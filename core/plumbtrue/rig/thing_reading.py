@@ -4,11 +4,11 @@ A thing is read from layers (see `layers`): its own lines, what an exception say
 typical thing lends. Nothing here knows what a house or a plot is.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.documents.place import Place, Problem
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, UNKNOWN, Each, Name
 from plumbtrue.rig.complaints import Complaints, a, did_you_mean, listed
 from plumbtrue.rig.fact_recording import FactRecorder, recorded_as
@@ -29,7 +29,7 @@ PATH: Final = Fact("path", "parts in order from the rope's end outward", "path",
 """What a typical path is read as."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ReadingRules:
     """What may be written in a document of this sort."""
 
@@ -46,7 +46,7 @@ class ReadingRules:
 OF_A_RIG: Final = ReadingRules()
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Reference:
     """A fact that names other things, to be looked up when every thing is read."""
 
@@ -55,7 +55,7 @@ class Reference:
     nodes: tuple[Scalar, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Around:
     """What a thing takes from the things around it."""
 

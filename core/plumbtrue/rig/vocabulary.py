@@ -5,10 +5,11 @@ read this.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 from plumbtrue.quantities.dimension import Dimension
+from plumbtrue.quantities.unchanging import unchanging
 
 FactType = Literal[
     "quantity",
@@ -35,7 +36,7 @@ FactType = Literal[
 Nature = Literal["identity", "condition", "record", "posted", "now", "show", "computed"]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Fact:
     """One answer about one thing: what it says, how it is written, and how to find it out."""
 
@@ -79,7 +80,7 @@ class Fact:
         return not self.is_computed and self.type in ("thing", "list of things", "path")
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Kind:
     """A kind of thing, with all its facts: its own, those of its classes, and those that every thing has."""
 
@@ -98,7 +99,7 @@ class Kind:
     """Whether it cannot be told apart without a key, so that leaving it out is an error."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Class:
     """Kinds that share facts; a rule may be about a class."""
 
@@ -108,7 +109,7 @@ class Class:
     facts: Mapping[str, Fact]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Vocabulary:
     """All kinds and classes, by name."""
 

@@ -9,11 +9,12 @@ What is asked holds over whatever is written, and says where it comes from where
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
 from plumbtrue.documents.nodes import Scalar
 from plumbtrue.documents.place import CannotRead, Place, Problem
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Name
 from plumbtrue.rig.complaints import Complaints, did_you_mean, listed
 from plumbtrue.rig.copying import copied
@@ -31,7 +32,7 @@ _FORM: Final = 'write a thing, a dot, a fact and what it would be, such as item 
 _QUOTED: Final = re.compile(r"""^\s*([a-z][a-z_ -]*?)\s+["']([^"']+)["']\s*((?:\.[a-z_0-9]+)+)\s*$""")
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Asked:
     """One fact that is asked for a trial, as written, and the number of the text."""
 
@@ -48,7 +49,7 @@ class Asked:
         return Problem(slug, Place(SHOWN_AS, self.number, at + 1), what, instead, len(part or self.text))
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Target:
     """The thing and the fact that are asked about, and the text of what it would be."""
 

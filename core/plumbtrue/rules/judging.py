@@ -7,13 +7,14 @@ asked for.
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from functools import cached_property
 from typing import Final, get_args
 
 from plumbtrue.facts.answer import Missing
 from plumbtrue.facts.store import Facts, NotExact
 from plumbtrue.quantities.truth import Truth
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Value
 from plumbtrue.quantities.writing import System
 from plumbtrue.rig.thing import Thing
@@ -31,7 +32,7 @@ _MEANINGS: Final = get_args(Meaning)
 _VALUES: Final = get_args(Value)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Judgement:
     """What a rule says about a thing, and why."""
 
@@ -46,7 +47,7 @@ class Judgement:
     """Facts and named values that the rule looked at, as the rule writes them."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Workings:
     """How a judgement came about: whether the rule applies, and whether what it asks holds."""
 

@@ -7,12 +7,12 @@ has been checked against the vocabulary.
 """
 
 from collections.abc import Mapping as PlainMapping
-from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
 from plumbtrue.documents.nodes import Mapping, Scalar
 from plumbtrue.documents.place import Place
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rules.language.meaning import Meaning
 from plumbtrue.rules.language.nodes import Expression
 from plumbtrue.rules.language.scope import Given, Scope
@@ -20,7 +20,7 @@ from plumbtrue.rules.language.texts import Text
 from plumbtrue.rules.severity import Severity
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Origin:
     """Which pack set a part of a rule, how, and where it is written."""
 
@@ -29,7 +29,7 @@ class Origin:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Clause:
     """A condition of a rule, as written."""
 
@@ -41,7 +41,7 @@ class Clause:
     """Of a demand that a later pack added: what is found and what to do where it is not met, in its words."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class AddedDemand:
     """What a later pack asks beside what the rule asked already."""
 
@@ -53,7 +53,7 @@ class AddedDemand:
     remedy: Text | None
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Understood:
     """What a rule means with all layers over it: conditions and texts in which every name has found what it
     stands for.
@@ -71,7 +71,7 @@ class Understood:
     """The rest of it."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Parameter:
     """A limit with a name, a unit and a meaning, which a later pack may set."""
 
@@ -85,7 +85,7 @@ class Parameter:
     origin: Origin
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Citation:
     """On whose authority: a work of a pack's bibliography, with the clause as read."""
 
@@ -96,7 +96,7 @@ class Citation:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Retirement:
     """A rule that a later pack took out of force, with its reason."""
 
@@ -107,7 +107,7 @@ class Retirement:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Rule:
     """One rule. It asks that, of every thing it is about to which it applies, all of `require` hold."""
 

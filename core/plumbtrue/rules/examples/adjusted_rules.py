@@ -5,9 +5,8 @@ No example that was a finding may be none under a layer that only tightens, and 
 under one that only relaxes.
 """
 
-from dataclasses import dataclass
-
 from plumbtrue.documents.place import Place
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rules.examples.cases import read_cases
 from plumbtrue.rules.judging import carefully
 from plumbtrue.rules.language.careful import Careful
@@ -16,7 +15,7 @@ from plumbtrue.rules.result import Result
 from plumbtrue.rules.rule import Rule
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Effect:
     """An example that comes out otherwise under the layers over its rule."""
 
@@ -25,7 +24,7 @@ class Effect:
     after: Result
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class AdjustmentTest:
     """What the layers over one rule do to its examples."""
 

@@ -7,12 +7,13 @@ the author would write it; those that do not check are no alterations and are le
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, fields, replace
+from dataclasses import fields, replace
 from datetime import date, timedelta
 from fractions import Fraction
 from re import compile as pattern
 from typing import Any, Final, get_args
 
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rules.language.nodes import (
     And,
     Arithmetic,
@@ -58,7 +59,7 @@ _NUMBER: Final = pattern(r"(?:(?P<whole>\d+)[- ])?(?P<top>\d+)/(?P<bottom>\d+)|(
 _DAY: Final = pattern(r"\d{4}-\d{2}-\d{2}")
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Alteration:
     """An expression that differs from what was written in one small thing."""
 

@@ -1,10 +1,11 @@
 """A rule altered in one small thing: in a condition, a named value or a limit."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from plumbtrue.documents.place import Place
 from plumbtrue.quantities.literals import read_literal
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.unreadable import Unreadable
 from plumbtrue.rules.examples.alterations import WordsFor, alterations, moved_both_ways
 from plumbtrue.rules.judging import parts_of
@@ -16,7 +17,7 @@ from plumbtrue.rules.packs.understanding import Surroundings, understand
 from plumbtrue.rules.rule import Clause, Parameter, Rule
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class AlteredRule:
     """A rule with one small thing changed, that thing as the author would write it, and the example that
     would notice.

@@ -2,13 +2,13 @@
 come out.
 """
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar
 from plumbtrue.documents.place import Place, Problem
 from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.reading import read_one_thing
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.thing_reading import ReadingRules
@@ -26,7 +26,7 @@ _ABOUT_THE_CASE: Final = ("outcome", "note", "on", "part")
 _AS_IN_EXAMPLES: Final = ReadingRules(computed_too=True, keys_needed=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ExampleRig:
     """What lies around the thing of an example, down from its root."""
 
@@ -35,7 +35,7 @@ class ExampleRig:
     plot: Thing | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Case:
     """One example, put together."""
 

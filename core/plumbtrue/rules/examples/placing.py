@@ -13,6 +13,7 @@ from typing import Final
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence, problem_with
 from plumbtrue.documents.place import Place, Problem
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.vocabulary import Fact, Kind, Vocabulary
 from plumbtrue.rules.packs.form import suggestion
 
@@ -23,7 +24,7 @@ DEEPEST: Final = 8
 """Things around one another, at most."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Holder:
     """A fact of a kind that can hold a thing."""
 
@@ -59,7 +60,7 @@ class Sketch:
         return Scalar(name, self.place)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Placed:
     """The root of everything around an example's thing, and the way from it to the thing."""
 

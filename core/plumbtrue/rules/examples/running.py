@@ -7,10 +7,10 @@ survives is told with the example that would notice it.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from plumbtrue.documents.place import Place, Problem
 from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rules.examples.altered_rules import AlteredRule, altered_rules
 from plumbtrue.rules.examples.cases import Case, read_cases
 from plumbtrue.rules.judging import Judgement, carefully
@@ -21,7 +21,7 @@ from plumbtrue.rules.result import Result
 from plumbtrue.rules.rule import Rule
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class WrongOutcome:
     """An example that did not come out as it says."""
 
@@ -30,7 +30,7 @@ class WrongOutcome:
     found: Judgement
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Survivor:
     """An alteration that no example noticed, and the example that would."""
 
@@ -38,7 +38,7 @@ class Survivor:
     wanted: str
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class RuleTest:
     """How one rule did."""
 

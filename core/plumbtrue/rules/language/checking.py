@@ -7,11 +7,12 @@ one mistake is told once.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import assert_never
 
 from plumbtrue.documents.nearest_word import nearest
 from plumbtrue.documents.place import Problem
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Name
 from plumbtrue.rules.language.asking import check_includes, check_is_known, check_is_none, check_within
 from plumbtrue.rules.language.comparing import check_comparison, check_is, check_one_of, check_one_of_named
@@ -90,7 +91,7 @@ from plumbtrue.rules.language.value_types import (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Checked:
     """An expression understood, or what is wrong with it."""
 

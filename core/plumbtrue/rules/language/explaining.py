@@ -6,11 +6,11 @@ ones that decided. So a licensed person can follow the answer by hand and is spa
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 
 from plumbtrue.facts.answer import Answer
 from plumbtrue.quantities.truth import Truth
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.writing import System
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.language.meaning import (
@@ -33,7 +33,7 @@ from plumbtrue.rules.language.results import Evaluated, Member, Members
 from plumbtrue.rules.language.texts import in_print
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Line:
     """One line of the working."""
 

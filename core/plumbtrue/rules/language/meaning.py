@@ -5,9 +5,9 @@ The checker makes these, the evaluators run on them and ask no text. There are f
 place and for the explanation, and knows its type.
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Value
 from plumbtrue.rig.vocabulary import Fact
 from plumbtrue.rules.language.nodes import Expression, Operator
@@ -15,7 +15,7 @@ from plumbtrue.rules.language.tables import Table
 from plumbtrue.rules.language.value_types import Type
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Constant:
     """A figure, a date or a name that stands in the rule, or in one of its parameters."""
 
@@ -24,7 +24,7 @@ class Constant:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Today:
     """The day judged."""
 
@@ -32,7 +32,7 @@ class Today:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class This:
     """The thing that is judged."""
 
@@ -40,7 +40,7 @@ class This:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Variable:
     """The thing or value that a quantifier or a sum has in hand."""
 
@@ -49,7 +49,7 @@ class Variable:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class LetValue:
     """A named intermediate value of the rule, found once for each thing.
 
@@ -65,7 +65,7 @@ class LetValue:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Around:
     """The nearest thing of a kind or class that a thing lies in, itself included."""
 
@@ -75,7 +75,7 @@ class Around:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class LoadPath:
     """The parts of the path in which a thing stands, in order from the rope's end."""
 
@@ -84,7 +84,7 @@ class LoadPath:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class FactOf:
     """A fact of a thing, or of each of several things: a value, a part, or several of them, lists run
     together.
@@ -96,7 +96,7 @@ class FactOf:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class TheOne:
     """A value that may have been written once for several, taken as one: it counts only where all are
     alike.
@@ -107,21 +107,21 @@ class TheOne:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Negative:
     of: "Meaning"
     type: Type
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Absolute:
     of: "Meaning"
     type: Type
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Calculation:
     """A sum, difference, product or quotient of two figures."""
 
@@ -132,7 +132,7 @@ class Calculation:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ShiftedDate:
     """A date so much later, or earlier."""
 
@@ -143,7 +143,7 @@ class ShiftedDate:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class DaysBetween:
     """Time from the right date to the left one."""
 
@@ -153,7 +153,7 @@ class DaysBetween:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Elapsed:
     """Time from a date to the day judged, by the calendar or in days."""
 
@@ -163,7 +163,7 @@ class Elapsed:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Pick:
     """The least or greatest of some figures or dates that stand in the rule."""
 
@@ -173,7 +173,7 @@ class Pick:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class TableValue:
     """What a table says; keys in the order of the table."""
 
@@ -184,7 +184,7 @@ class TableValue:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Drawn:
     """A name for each of several in turn, and which of them count."""
 
@@ -193,14 +193,14 @@ class Drawn:
     where: "Meaning | None"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class CountOf:
     drawn: Drawn
     type: Type
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class TotalOf:
     """The sum, least or greatest of a value over several."""
 
@@ -213,14 +213,14 @@ class TotalOf:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Denial:
     of: "Meaning"
     type: Type
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class All:
     """Every part holds."""
 
@@ -229,7 +229,7 @@ class All:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Any:
     """One part holds at least."""
 
@@ -238,7 +238,7 @@ class Any:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Over:
     """The greater figure or date is over the lesser, or is at least that much."""
 
@@ -249,7 +249,7 @@ class Over:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Equal:
     """Two figures, dates, names or words are the same."""
 
@@ -259,7 +259,7 @@ class Equal:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class IsWord:
     """A word or name is one of these; `none` is none of them."""
 
@@ -269,7 +269,7 @@ class IsWord:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class IncludesWord:
     """A list of words has this one."""
 
@@ -279,7 +279,7 @@ class IncludesWord:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class IsNothing:
     """Looked for, and not there."""
 
@@ -288,7 +288,7 @@ class IsNothing:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class IsSaid:
     """Something is known of it, if only within bounds."""
 
@@ -297,7 +297,7 @@ class IsSaid:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class IsKind:
     """A thing is of one of these kinds."""
 
@@ -307,7 +307,7 @@ class IsKind:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class IsThing:
     """Two names stand for one and the same thing."""
 
@@ -317,7 +317,7 @@ class IsThing:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class LiesIn:
     """The thing judged lies in a thing of a kind or class, or is one."""
 
@@ -326,7 +326,7 @@ class LiesIn:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Quantification:
     """Every one of several satisfies a condition, or some one of them does."""
 
@@ -337,7 +337,7 @@ class Quantification:
     written: Expression
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Alike:
     """A value is the same for every one of several."""
 

@@ -5,10 +5,11 @@ stand: places do not count, so printing a node (`printing`) and parsing the text
 The parser makes these; the checker turns them into `meaning`.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 from plumbtrue.documents.place import Place
+from plumbtrue.quantities.unchanging import unchanging
 
 Ordering = Literal["<", "<=", ">", ">=", "=", "!="]
 Operator = Literal["+", "-", "*", "/"]
@@ -16,7 +17,7 @@ Quantifier = Literal["every", "some", "no"]
 Gathering = Literal["sum", "least", "greatest"]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Figure:
     """A figure with or without a unit, or a date, as written: `1/4 in`, `12`, `5 %`, `2018-07-14`."""
 
@@ -24,7 +25,7 @@ class Figure:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Quoted:
     """A name between quotes, taken letter by letter."""
 
@@ -32,7 +33,7 @@ class Quoted:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Word:
     """A word of a closed list, a kind or class, or the name of a thing; which one it is, what stands
     before it decides.
@@ -42,7 +43,7 @@ class Word:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Path:
     """A name, or names joined by dots: `diameter`, `lift_line.rope.diameter`, `this`, `today`."""
 
@@ -50,7 +51,7 @@ class Path:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Call:
     """`abs(x)`, `least(a, b)`, `greatest(a, b, c)`."""
 
@@ -59,7 +60,7 @@ class Call:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Minus:
     """`- a`."""
 
@@ -67,7 +68,7 @@ class Minus:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Arithmetic:
     """`a + b`, `a - b`, `a * b`, `a / b`."""
 
@@ -77,7 +78,7 @@ class Arithmetic:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class AgeOf:
     """`age of a`: by the calendar, for limits in months and years."""
 
@@ -85,7 +86,7 @@ class AgeOf:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class DaysSince:
     """`days since a`: for limits in days."""
 
@@ -93,7 +94,7 @@ class DaysSince:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Not:
     """`not a`."""
 
@@ -101,7 +102,7 @@ class Not:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class And:
     """`a and b and c`."""
 
@@ -109,7 +110,7 @@ class And:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Or:
     """`a or b or c`."""
 
@@ -117,7 +118,7 @@ class Or:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Comparison:
     """`a < b` and its like."""
 
@@ -127,7 +128,7 @@ class Comparison:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class IsNone:
     """`a is none`, `a is not none`."""
 
@@ -136,7 +137,7 @@ class IsNone:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class IsKnown:
     """`a is known`, `a is not known`."""
 
@@ -145,7 +146,7 @@ class IsKnown:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Is:
     """`a is wrap`, `p is not trim_chain`, `p is q`."""
 
@@ -155,7 +156,7 @@ class Is:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class OneOf:
     """`a in [pitted, wasted]`, `grade not in ["30", "43"]`."""
 
@@ -165,7 +166,7 @@ class OneOf:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class OneOfNamed:
     """`a in allowed`, where `allowed` is a parameter that lists words."""
 
@@ -175,7 +176,7 @@ class OneOfNamed:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Includes:
     """`damage includes crack`, `damage excludes crack`, of a list of words."""
 
@@ -185,7 +186,7 @@ class Includes:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Within:
     """`within lift_line`: this thing lies in a thing of that kind or class."""
 
@@ -193,7 +194,7 @@ class Within:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Quantified:
     """`every p in lower where (a) has (b)`, likewise with `some` and `no`."""
 
@@ -205,7 +206,7 @@ class Quantified:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Same:
     """`same l.rope.diameter for l in lift_lines where (a)`: all values are equal."""
 
@@ -216,7 +217,7 @@ class Same:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Count:
     """`count of p in lower where (a)`."""
 
@@ -226,7 +227,7 @@ class Count:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Total:
     """`sum of p.weight for p in lower where (a)`, likewise with `least of` and `greatest of`."""
 
@@ -238,7 +239,7 @@ class Total:
     place: Place = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class LookUp:
     """`look up count in wire_rope_clips for size = rope.diameter`."""
 

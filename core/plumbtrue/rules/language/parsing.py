@@ -6,12 +6,12 @@ building a node.
 
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path as FilePath
 from typing import Any, Final, cast
 
 from plumbtrue.documents.place import Place, Problem
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rules.language.limits import DEEPEST, LONGEST, MOST_NESTED, MOST_NODES
 from plumbtrue.rules.language.nodes import (
     AgeOf,
@@ -86,7 +86,7 @@ def parsed(text: str) -> Expression:
     return found
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Production:
     """How the symbols on top of the stack become one. Without a builder the single child that counts is
     handed on as it is.
@@ -98,7 +98,7 @@ class _Production:
     build: "Callable[[_Parser, list[Any], Place], Any] | None"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Table:
     start: int
     end: int

@@ -2,24 +2,25 @@
 node.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.quantities.truth import Truth
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Absent, Unknown, Value
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.language.meaning import Meaning
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class NotThere:
     """What is asked about belongs to something that is known not to be there: a rope's fact where there is
     no rope.
     """
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Member:
     """One of several: a thing or a value, and what would tell the value better."""
 
@@ -36,7 +37,7 @@ class Rest(Enum):
     NOT_THERE = "what it would belong to is not there"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Members:
     """Things or values in order, and what may belong to them besides."""
 
@@ -51,7 +52,7 @@ class Members:
 Found = Value | Truth | Thing | Members | NotThere
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Evaluated:
     """What a node gave. Of an answer that was told, nothing is missing; of a value, all that would make it
     exact.

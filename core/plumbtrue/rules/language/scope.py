@@ -3,11 +3,12 @@ values.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Final
 
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import Dimension
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Name
 from plumbtrue.rig.vocabulary import Fact, Vocabulary
 from plumbtrue.rules.language.meaning import All, Any, Denial, IsKind, LetValue, Meaning
@@ -23,7 +24,7 @@ RESERVED: Final = frozenset({THIS, TODAY, LOAD_PATH})
 """Names that always mean the same and that nothing else may bear."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Given:
     """The value of a parameter: one figure, date or name, or a list of words or names to choose from."""
 
@@ -50,7 +51,7 @@ class Given:
         return Given(", ".join(sorted(words)), None, None, words)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Scope:
     """What the names of one rule can stand for. Make one for each rule; `with_lets` (in `checking`) adds
     its named values.

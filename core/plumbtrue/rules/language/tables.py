@@ -7,11 +7,11 @@ and nothing is taken for granted about whether a column rises or falls.
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from math import ceil, floor, isinf
 from typing import Literal
 
 from plumbtrue.quantities.bounds import Bounds, exceeds, same
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import UNKNOWN, Choice, Name, Unknown, Value
 from plumbtrue.rules.language.value_types import Figures, Names, OneWord
 
@@ -20,7 +20,7 @@ Cell = float | str | None
 """A figure [SI or plain], a word or name, or nothing where the source is silent."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Column:
     """A column: what it gives, and, of a key column, how a key between two rows is taken."""
 
@@ -33,7 +33,7 @@ class Column:
     meaning: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Table:
     """A table with its columns and rows; each row has one cell for each column, in order. Key cells are
     never empty.
@@ -91,7 +91,7 @@ class Table:
         return _found(self.rows, _Wanted(index, self.columns[index]), ordered)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Wanted:
     """The column to read, and where it stands in a row."""
 

@@ -6,11 +6,10 @@ expression of the rule language and nothing else, checked when the pack is loade
 fails. Whoever prints the text escapes it for where it goes.
 """
 
-from dataclasses import dataclass
-
 from plumbtrue.documents.place import Place, Problem
 from plumbtrue.quantities.dimension import Dimension
 from plumbtrue.quantities.truth import Truth
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.units import find_unit, nearest_unit
 from plumbtrue.quantities.unreadable import kind_of
 from plumbtrue.quantities.values import Absent, Unknown, Value
@@ -28,7 +27,7 @@ from plumbtrue.rules.language.scope import Scope
 from plumbtrue.rules.language.value_types import Claims, Dates, Figures, OneThing, Several, Type, in_words
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Slot:
     """An expression in a text, and the unit to print it in, if one is named."""
 
@@ -36,7 +35,7 @@ class Slot:
     unit: str | None
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Text:
     """A text, cut into what stands as it is and what is filled in."""
 

@@ -3,17 +3,17 @@ closed list, a claim, a thing.
 """
 
 import re
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from plumbtrue.quantities.dimension import RATIO, Dimension
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.unreadable import kind_of
 from plumbtrue.rig.vocabulary import Fact
 
 Reckoning = Literal["calendar", "days"]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Figures:
     """A figure [SI]. A length of time is reckoned by the calendar (months, years), in days, or neither has
     been said.
@@ -23,50 +23,50 @@ class Figures:
     reckoning: Reckoning | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Dates:
     """A day, as a number of days."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class OneWord:
     """One word of a closed list; yes and no for a fact that is asked so."""
 
     words: frozenset[str]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ManyWords:
     """Any number of words of a closed list."""
 
     words: frozenset[str]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Names:
     """A name, compared letter by letter; free text is never judged."""
 
     free: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Places:
     """A place along a batten."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Claims:
     """Something that holds, does not hold, or cannot be told."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class OneThing:
     """A thing of one of these kinds."""
 
     kinds: frozenset[str]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Several:
     """Things or values in order. With `or_one`, one value may have been written for all of them, so that
     nobody knows how many.
@@ -76,7 +76,7 @@ class Several:
     or_one: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Mistaken:
     """A problem has been told already; nothing more is said of it."""
 

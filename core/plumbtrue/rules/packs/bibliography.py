@@ -1,11 +1,11 @@
 """Whose authority: the works that a pack cites, and how far each was read."""
 
 from collections.abc import Mapping as PlainMapping
-from dataclasses import dataclass
 from typing import Final, Literal, cast
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar
 from plumbtrue.documents.place import Place, Problem
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rules.packs.form import Form, suggestion
 from plumbtrue.rules.rule import Citation
 
@@ -19,7 +19,7 @@ _KINDS: Final = ("regulation", "standard", "handbook", "practice", "house")
 _BASES: Final = ("read", "memory")
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Work:
     """A published work, or the house's own decision, with its edition and how far it was read."""
 

@@ -6,7 +6,6 @@ the test is read both ways.
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +13,7 @@ from plumbtrue.documents.nodes import Mapping, Sequence
 from plumbtrue.documents.place import CannotRead, Problem
 from plumbtrue.documents.reading import read_document, read_list
 from plumbtrue.documents.schema import check_by, named_schema
+from plumbtrue.quantities.unchanging import unchanging
 
 Schema = dict[str, Any]
 
@@ -27,7 +27,7 @@ def problems_by_schema(folder: Path, shown: str) -> tuple[Problem, ...]:
     return tuple(problem for file in _files(folder) for problem in _problems(file, folder, shown))
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _File:
     """A file of a pack, how it is read, and by which schema."""
 

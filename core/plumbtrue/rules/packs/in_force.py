@@ -1,14 +1,14 @@
 """A rule as it is in force, part by part: which pack set each, and what later layers changed."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rules.language.printing import printed
 from plumbtrue.rules.packs.pack import Change, RuleBook
 from plumbtrue.rules.rule import Clause, Origin, Rule
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class RulePart:
     """One part of a rule in force: what it says now, who set it, and what was changed on the way."""
 

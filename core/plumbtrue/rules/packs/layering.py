@@ -7,12 +7,13 @@ race.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 
 from plumbtrue.documents.nodes import Scalar
 from plumbtrue.documents.place import Place, Problem
 from plumbtrue.quantities.bounds import Bounds, exceeds
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.vocabulary import Vocabulary
 from plumbtrue.rules.packs.form import suggestion
 from plumbtrue.rules.packs.pack import Adjustment, Change, NotRun, Pack, RuleBook
@@ -152,7 +153,7 @@ def _check_names(rules: Mapping[str, Rule], problems: list[Problem], *, incomple
                 )
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Layer:
     """One adjustment, about to be laid over the rule that it names."""
 

@@ -14,6 +14,7 @@ from plumbtrue.documents.nodes import Mapping, Node, Scalar
 from plumbtrue.documents.place import CannotRead, Place, Problem
 from plumbtrue.documents.reading import read_document, read_list
 from plumbtrue.plugins import Plugins
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.vocabulary import Vocabulary
 from plumbtrue.rules.packs.adjustments import read_adjustments
 from plumbtrue.rules.packs.bibliography import Work, read_works
@@ -103,7 +104,7 @@ def _further_by_schema(folder: "PackFolder", told: Sequence[Problem]) -> list[Pr
     ]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class PackFolder:
     """Where a pack lies, what its files are called in messages, and which plugin brings it, if one does."""
 

@@ -3,12 +3,13 @@ that they come to.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from datetime import date
 from typing import Literal
 
 from plumbtrue.documents.nodes import Node, Scalar
 from plumbtrue.documents.place import Place, Problem
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.vocabulary import Vocabulary
 from plumbtrue.rules.packs.bibliography import Work
 from plumbtrue.rules.packs.tables import PackTable
@@ -18,7 +19,7 @@ from plumbtrue.rules.severity import Severity
 Way = Literal["set", "tighten", "relax", "retire"]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Adjustment:
     """What a later pack changes in a rule of an earlier one. Texts are read when the rule is known that
     they belong to.
@@ -42,7 +43,7 @@ class Adjustment:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Change:
     """One part of a rule that a later pack changed, for the report: nothing is overridden silently."""
 
@@ -64,7 +65,7 @@ class Change:
     """Whether it changes anything: a house may state a limit that is the same already, so that it stays."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Pack:
     """A folder of rules, tables and adjustments, read and checked."""
 
@@ -88,7 +89,7 @@ class Pack:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class NotRun:
     """A pack or plugin that was asked for and could not be used, so that the run is incomplete."""
 
@@ -99,7 +100,7 @@ class NotRun:
         return f"{self.name}: {self.why}"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class RuleBook:
     """Every rule in force on a day, each flattened from all layers, and what stands behind them."""
 

@@ -3,11 +3,11 @@
 import re
 from collections.abc import Iterable
 from collections.abc import Mapping as PlainMapping
-from dataclasses import dataclass
 from typing import Final
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, problem_with
 from plumbtrue.documents.place import Problem
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.vocabulary import Vocabulary
 from plumbtrue.rules.language.nodes import Expression
 from plumbtrue.rules.packs.bibliography import Work, read_citations
@@ -21,7 +21,7 @@ _SEVERITIES: Final = tuple(severity.value for severity in Severity)
 _SLUG: Final = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class PackSoFar:
     """The pack that a rule belongs to, as far as it has been read."""
 
@@ -30,7 +30,7 @@ class PackSoFar:
     around: Surroundings
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Said:
     """The part of a rule that has to be understood, before it is."""
 

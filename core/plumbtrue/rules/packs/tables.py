@@ -1,7 +1,6 @@
 """Tables of a pack, one in a file: the unit in each column's head, the source over the rows."""
 
 from collections.abc import Mapping as PlainMapping
-from dataclasses import dataclass
 from typing import Final, cast
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence, problem_with
@@ -9,6 +8,7 @@ from plumbtrue.documents.place import Place, Problem
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import BY_NAME, RATIO, Dimension
 from plumbtrue.quantities.reading import Unreadable, read_count, read_quantity, read_ratio
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rules.language.tables import Cell, Column, Policy, Table
 from plumbtrue.rules.language.value_types import Figures, Names, OneWord
 from plumbtrue.rules.packs.bibliography import Work, read_citations
@@ -20,7 +20,7 @@ _SILENT: Final = ("none", "")
 """Cells in which the source gives no figure."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class PackTable:
     """A table with what it gives and on whose authority."""
 
@@ -35,7 +35,7 @@ class PackTable:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Head:
     """The head of a column while the rows are read."""
 

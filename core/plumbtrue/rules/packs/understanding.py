@@ -5,11 +5,11 @@ layer has moved a parameter or added a condition, so that a changed rule is chec
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Protocol
 
 from plumbtrue.documents.nodes import Scalar
 from plumbtrue.documents.place import Place, Problem
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.vocabulary import Vocabulary
 from plumbtrue.rules.language.checking import check_claim, with_lets
 from plumbtrue.rules.language.meaning import All, Any, Denial, Meaning
@@ -45,7 +45,7 @@ class Written(Protocol):
     def remedy(self) -> Scalar: ...
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Surroundings:
     """What rules of a pack may speak of: the vocabulary, and the tables of the pack and of those below."""
 
