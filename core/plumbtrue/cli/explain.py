@@ -16,20 +16,26 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("what", nargs=-1, required=True, metavar="WHAT")
 @click.option("--house", metavar="FILE", help="The house that it is about; facts and findings need one.")
+@click.option("--plot", metavar="FILE", help="Lay this plot of a show over the house.")
 @click.option("--pack", "packs", multiple=True, metavar="PACK", help="Judge by this pack. Repeatable.")
 @click.option(
     "--on", metavar="DATE", type=click.DateTime(["%Y-%m-%d"]), help="As of this day.  [default: today]"
 )
 @click.option("--no-plugins", is_flag=True, help="Leave plugins of other distributions alone.")
 def explain(
-    what: tuple[str, ...], house: str | None, packs: tuple[str, ...], on: datetime | None, no_plugins: bool
+    what: tuple[str, ...],
+    house: str | None,
+    plot: str | None,
+    packs: tuple[str, ...],
+    on: datetime | None,
+    no_plugins: bool,
 ) -> None:
     """Explain anything that a report names.
 
     \b
     WHAT is one of
       a rule            clip-malleable
-      a fact            "14 / line 3 : reaction"          (with --house)
+      a fact            "14 / line 3 : reaction"          (with --house; of a show with --plot too)
       a finding         "clip-malleable @ 14 / line 3 / lower / wire-rope-clips"   (with --house)
       a kind of message unit-missing
       a kind of thing   trim-chain
@@ -42,16 +48,17 @@ def explain(
     if " : " in asked or " @ " in asked:
         if house is None:
             raise click.UsageError("a fact or a finding belongs to a house: name its file with --house FILE")
-        lines = _in_house(asked, _audit(house, packs, day, third_party=not no_plugins))
+        lines = _in_house(asked, _audit(house, plot, packs, day, third_party=not no_plugins))
     else:
         lines = _by_name(asked, house, packs, day, third_party=not no_plugins)
     click.echo("\n".join(lines))
 
 
-def _audit(house: str, packs: tuple[str, ...], day: date, *, third_party: bool) -> "Audit":
+def _audit(house: str, plot: str | None, packs: tuple[str, ...], day: date, *, third_party: bool) -> "Audit":
     from plumbtrue.cli.houses import Wanted, checked
 
-    (only,) = checked([house], Wanted(day, packs, (), third_party))
+    shown = None if plot is None else Path(plot)
+    (only,) = checked([house], Wanted(day, packs, (), third_party, plot=shown))
     if only.audit is None:
         assert only.failure is not None, "a house without an audit says why"
         raise only.failure
@@ -94,7 +101,7 @@ def _thing(path: str, audit: "Audit") -> "Thing":
 
     found = thing_at(audit.rig, path.strip())
     if found is None:
-        raise click.UsageError(_no_such("thing", path, [one.path for one in audit.rig.house.below()]))
+        raise click.UsageError(_no_such("thing", path, [one.path for one in audit.rig.things()]))
     return found
 
 

@@ -44,9 +44,11 @@ class SpaceBridle:
 
 @dataclass(frozen=True, slots=True)
 class FourLegs:
-    """Worst tension of each leg [N] over the choices of three legs (numbers from 1) that hold the load up."""
+    """Worst and least tension of each leg [N] over the choices of three legs (numbers from 1) that hold the
+    load up; a leg that a choice leaves out hangs slack in it."""
 
     worst_tensions: tuple[float, ...]
+    least_tensions: tuple[float, ...]
     choices_that_hold: tuple[tuple[int, int, int], ...]
     lengths: tuple[float, ...]
     verticals: tuple[float, ...]
@@ -115,15 +117,15 @@ def four_leg_bridle(load: float, anchors: Sequence[Point], apex: Point) -> FourL
     must_be_finite(x=apex[0], y=apex[1], z=apex[2])
     lengths = tuple(_apart(anchor, apex) for anchor in anchors)
     must_be_positive(**{f"length_{leg}": length for leg, length in enumerate(lengths, 1)})
-    worst = [0.0] * 4
+    held: list[list[float]] = []
     holding = []
     for choice in combinations(range(4), 3):
         tensions = _tensions(load, [anchors[leg] for leg in choice], apex)
         if tensions is None or min(tensions) < -_ROUNDING * max(load, 1e-300):
             continue
         holding.append((choice[0] + 1, choice[1] + 1, choice[2] + 1))
-        for leg, tension in zip(choice, tensions, strict=True):
-            worst[leg] = max(worst[leg], tension)
+        by_leg = dict(zip(choice, tensions, strict=True))
+        held.append([max(0.0, by_leg.get(leg, 0.0)) for leg in range(4)])
     if not holding:
         return Refused(
             "no three of the legs hold the load up at this apex",
@@ -132,8 +134,10 @@ def four_leg_bridle(load: float, anchors: Sequence[Point], apex: Point) -> FourL
             "unstable",
         )
     runs = [hypot(anchor[0] - apex[0], anchor[1] - apex[1]) for anchor in anchors]
+    worst = [max(of_leg) for of_leg in zip(*held, strict=True)]
     return FourLegs(
         worst_tensions=tuple(worst),
+        least_tensions=tuple(min(of_leg) for of_leg in zip(*held, strict=True)),
         choices_that_hold=tuple(holding),
         lengths=lengths,
         verticals=tuple(

@@ -1,0 +1,42 @@
+"""What hangs from a bridle or a point by itself: hoists, supports of trusses, pieces of the show."""
+
+from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.values import Unknown
+from plumbtrue.rig.thing import Thing
+
+
+def of_plot(thing: Thing, name: str) -> tuple[Thing, ...]:
+    """Things of a list of the plot."""
+    plot = thing.enclosing("plot")
+    held = plot.parts.get(name) if plot is not None else None
+    return held if isinstance(held, tuple) else ()
+
+
+def pieces_on(carrier: Thing) -> tuple[Thing, ...]:
+    return tuple(item for item in of_plot(carrier, "items") if item.references.get("on") is carrier)
+
+
+def supported_by(hoist: Thing) -> tuple[Thing, ...]:
+    return tuple(
+        support
+        for truss in of_plot(hoist, "trusses")
+        for support in (truss.parts.get("supports") if isinstance(truss.parts.get("supports"), tuple) else ())  # type: ignore[union-attr]
+        if support.references.get("hoist") is hoist
+    )
+
+
+def hanging_from(known: Gathering, holder: Thing) -> Bounds:
+    """What hangs from a bridle or a point by itself: hoists, supports of trusses, pieces [N]."""
+    hoists = [one for one in of_plot(holder, "hoists") if one.references.get("hangs_on") is holder]
+    total = Bounds.exactly(0.0)
+    for hoist in hoists:
+        total = total + known.figure(hoist, "load_on_point", hoist.key, within=NOUGHT_OR_MORE)
+    for support in supported_by(holder):
+        total = total + known.figure(support, "force", support.path, within=NOUGHT_OR_MORE)
+    for item in pieces_on(holder):
+        total = total + known.figure(item, "total_weight", item.key, within=NOUGHT_OR_MORE)
+    for hoist in of_plot(holder, "hoists"):
+        if isinstance(known.facts.value(hoist, "hangs_on"), Unknown):
+            known.lack(hoist, "hangs_on")
+    return total
