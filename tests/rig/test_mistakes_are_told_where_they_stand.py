@@ -30,12 +30,86 @@ def in_set(text: str) -> str:
             "use: ⟦word-not-permitted|electrics⟧", "did you mean electric?", id="a word near a permitted one"
         ),
         pytest.param(
+            "system: ⟦word-not-permitted|double⟧", "did you mean double-purchase?", id="half of a word"
+        ),
+        pytest.param(
             "use: ⟦word-not-permitted|circus⟧",
             "write one of general, electric",
             id="a word that means nothing",
         ),
         pytest.param("trim_limit_held_by: ⟦word-not-permitted|no⟧", "write none", id="no for none"),
         pytest.param("⟦key-unknown|uze⟧: general", "a line set has no uze", id="a misspelt key of a set"),
+        pytest.param(
+            "⟦key-unknown|travel⟧: 45 ft", "write it under arbor: {travel: …}", id="a fact of a part"
+        ),
+        pytest.param(
+            "⟦key-unknown|corrosion_at⟧: end",
+            "`plumbtrue explain line-set` lists what a line set has",
+            id="a fact of something far away",
+        ),
+        pytest.param(
+            "lift_lines: [{mark: 1, blocks: [{part: loft-block, ⟦key-unknown|sheave⟧: 8 in}]}]",
+            "`plumbtrue explain loft-block` lists what a loft block has",
+            id="a key of a kind with many",
+        ),
+        pytest.param(
+            "lift_lines: [{mark: 1, upper: ⟦value-of-wrong-form|nicopress⟧}]",
+            "write upper: [swage-sleeve, thimble, shackle, …], its parts in order from the rope's end",
+            id="a word for a path",
+        ),
+        pytest.param(
+            "lift_lines: [{mark: 1, lower: ⟦value-of-wrong-form|thimble⟧}]",
+            "write lower: [thimble]",
+            id="one part for a path",
+        ),
+        pytest.param(
+            "lift_lines: ⟦value-of-wrong-form|{1: {at: CL}}⟧",
+            "write lift_lines: {at: {1: SR 12'-0\"}, each: {rope: …}}",
+            id="lines by their marks",
+        ),
+        pytest.param(
+            "lift_lines: {at: {1: CL}, each: ⟦lift-lines-each|gac-line⟧}",
+            "write each: {like: gac-line}",
+            id="a name for what is so of each line",
+        ),
+        pytest.param(
+            "lift_lines: [{mark: 1, upper: ⟦patch-of-nothing|{clips: 2}⟧}]",
+            "write upper: [swage-sleeve, thimble, shackle, …]",
+            id="keys for a path",
+        ),
+        pytest.param(
+            "other_blocks: ⟦value-of-wrong-form|two of them⟧",
+            "write other_blocks: [{part: arbor-block, …}]",
+            id="a text for a list of several kinds",
+        ),
+        pytest.param(
+            "load_tests: ⟦value-of-wrong-form|yes⟧",
+            "write load_tests: [{on: …, load: …}]",
+            id="yes for a list",
+        ),
+        pytest.param(
+            "batten: ⟦like-unknown|1-1/2 sched 40⟧",
+            "write batten: {form: …, nominal: …}, or draw it under typical:",
+            id="a thing in words",
+        ),
+        pytest.param(
+            "like: ⟦like-unknown|2⟧",
+            "draw it under typical: 2: {kind: line-set, …}",
+            id="like another set",
+        ),
+        pytest.param(
+            "built: ⟦nobody-knows|don't know⟧", "leave built out, or write unknown", id="don't know"
+        ),
+        pytest.param("low_trim: ⟦nobody-knows|TBD⟧", "write unknown", id="to be told"),
+        pytest.param('arbor: ⟦nobody-knows|"?"⟧', "write unknown", id="a question mark for a thing"),
+        pytest.param("low_trim: ⟦unit-missing|4.5⟧", "write 4.5 ft, 4.5 in or 4.5 m", id="which unit"),
+        pytest.param("posted_total: ⟦unit-missing|700⟧", "write 700 lb or 700 kg", id="which weight"),
+        pytest.param(
+            "tagged_out: ⟦date-unreadable|yes⟧",
+            "since when it is tagged out of service; none = it is not",
+            id="yes for a day",
+        ),
+        pytest.param("lines_stated: ⟦count-not-whole|4.5⟧", "number of lift lines", id="what is counted"),
         pytest.param("arbor: {⟦key-unknown|colour⟧: red}", "an arbor has no colour", id="a key of nothing"),
         pytest.param("low_trim: ⟦unit-missing|48⟧", "a length", id="no unit"),
         pytest.param("low_trim: ⟦dimension-wrong|48 lb⟧", "a length", id="a weight for a length"),

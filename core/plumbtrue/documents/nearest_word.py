@@ -1,6 +1,10 @@
 """The nearest permitted word to a misspelt one."""
 
 from collections.abc import Iterable
+from typing import Final
+
+_SHORTEST: Final = 4
+"""Letters that a part of a word must have to stand for the whole."""
 
 
 def nearest(word: str, permitted: Iterable[str]) -> str | None:
@@ -9,15 +13,18 @@ def nearest(word: str, permitted: Iterable[str]) -> str | None:
     A letter left out, added, changed, or swapped with its neighbour is one step. Case, and whether words are
     joined by hyphens, underscores or spaces, count for nothing. One step is allowed for each three letters,
     and at least one, but never all of them; of equally near words the one that begins alike is offered, then
-    the first in the alphabet.
+    the first in the alphabet. Where none is near, the only one that has the whole word in it is meant.
 
     >>> nearest("diamter", ["diameter", "length", "depth"])
     'diameter'
     >>> nearest("swage_sleeve", ["swage-sleeve", "thimble"])
     'swage-sleeve'
+    >>> nearest("clips", ["swage-sleeve", "wire-rope-clips"])
+    'wire-rope-clips'
     >>> nearest("colour", ["diameter", "length"]) is None
     True
     """
+    permitted = list(permitted)
     wanted = _levelled(word)
     if not wanted:
         return None
@@ -27,7 +34,14 @@ def nearest(word: str, permitted: Iterable[str]) -> str | None:
         for candidate in permitted
         if (steps := _steps(wanted, _levelled(candidate), allowed)) <= allowed
     )
-    return ranked[0][2] if ranked else None
+    return ranked[0][2] if ranked else _only_one_with(wanted, permitted)
+
+
+def _only_one_with(wanted: str, permitted: Iterable[str]) -> str | None:
+    """The one word of several parts that has this one, or these, among them; none where two have."""
+    parts = set(wanted.split("-"))
+    found = [candidate for candidate in permitted if parts < set(_levelled(candidate).split("-"))]
+    return found[0] if len(wanted) >= _SHORTEST and len(found) == 1 else None
 
 
 def _levelled(word: str) -> str:

@@ -13,7 +13,7 @@ from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import RATIO, Dimension
 from plumbtrue.quantities.figures import LONGEST, Figure, plain, read_figure
 from plumbtrue.quantities.units import find_unit
-from plumbtrue.quantities.unreadable import Unreadable, kind_of, quoted, wanted
+from plumbtrue.quantities.unreadable import Unreadable, kind_of, quoted, wanted, with_a_unit
 
 ABOUT: Final = Fraction(1, 5)
 """How far a figure may lie from one that is written with `about`, either way, as a part of it (ours)."""
@@ -213,7 +213,9 @@ def _does_not_fit(text: str, figure: Figure, dimension: Dimension) -> Unreadable
     if figure.unit is None:
         if dimension == RATIO:
             return None
-        return Unreadable(f"{kind_of(dimension)} needs a unit", wanted(dimension), "unit-missing")
+        return Unreadable(
+            f"{kind_of(dimension)} needs a unit", with_a_unit(plain(text), dimension), "unit-missing"
+        )
     if figure.unit.dimension != dimension:
         what = f"{quoted(plain(text))} is {kind_of(figure.unit.dimension)}; {kind_of(dimension)} is wanted"
         return Unreadable(what, wanted(dimension), "dimension-wrong")

@@ -92,6 +92,30 @@ def wanted(dimension: Dimension) -> str:
     return f"{phrase[0]}, such as {phrase[1]}" if phrase else kind_of(dimension)
 
 
+_COMMON_UNITS: Final[dict[Dimension, tuple[str, ...]]] = {
+    LENGTH: ("ft", "in", "m"),
+    FORCE: ("lb", "kg"),
+    FORCE_PER_LENGTH: ("lb/ft", "kg/m"),
+    DURATION: ("days", "months", "years"),
+}
+"""Units that somebody who wrote none most likely had in mind."""
+
+
+def with_a_unit(text: str, dimension: Dimension) -> str:
+    """A figure that was written without its unit, with those that may have been meant.
+
+    >>> with_a_unit("42.5", LENGTH)
+    '42.5 ft, 42.5 in or 42.5 m'
+    """
+    *most, last = _COMMON_UNITS.get(dimension, ("",))
+    bare = all(sign.isdigit() or sign in " ./-" for sign in text)
+    return (
+        f"{', '.join(f'{text} {unit}' for unit in most)} or {text} {last}"
+        if most and bare
+        else wanted(dimension)
+    )
+
+
 def quoted(text: str) -> str:
     """What somebody wrote, in marks, cut where it is too long for a line."""
     return f"“{text}”" if len(text) <= 40 else f"“{text[:39]}…”"

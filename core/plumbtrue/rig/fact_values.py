@@ -18,9 +18,12 @@ from plumbtrue.quantities.reading import (
 from plumbtrue.quantities.unreadable import Unreadable
 from plumbtrue.quantities.values import NONE, UNKNOWN, Choice, Each, Name, Spot, Value, WordSet
 from plumbtrue.rig.complaints import Complaints, did_you_mean, listed, shown
+from plumbtrue.rig.offering import is_nobody_knows
 from plumbtrue.rig.vocabulary import Fact
 
 YES_NO = ("yes", "no")
+
+_TEXTS = ("name", "text", "list of name", "list of text", "reference", "list of reference")
 
 
 def read_value(fact: Fact, node: Node, complaints: Complaints) -> Value | None:
@@ -39,6 +42,9 @@ def read_value(fact: Fact, node: Node, complaints: Complaints) -> Value | None:
                     return NONE
                 none_refused(fact, node, complaints)
                 return None
+        if fact.type not in _TEXTS and is_nobody_knows(node.text) and node.text not in (fact.words or ()):
+            nobody_knows(fact, node, complaints)
+            return None
     if isinstance(node, Mapping):
         complaints.say(
             node,
@@ -58,6 +64,13 @@ def none_refused(fact: Fact, node: Node, complaints: Complaints) -> None:
         else f"leave {fact.name} out, or write unknown and say why in a note"
     )
     complaints.say(node, "none-not-allowed", f"{fact.name} cannot be none: there always is one", instead)
+
+
+def nobody_knows(fact: Fact, node: Scalar, complaints: Complaints) -> None:
+    """Tell how to write that nobody knows."""
+    what = f"{fact.name} cannot be {shown(node)}"
+    instead = f"leave {fact.name} out, or write unknown when somebody looked and could not tell"
+    complaints.say(node, "nobody-knows", what, instead)
 
 
 def _scalar(fact: Fact, node: Node, complaints: Complaints) -> Scalar | None:
@@ -82,7 +95,9 @@ def _measured(read: Callable[[str, Fact], Bounds | Unreadable]) -> "Reader":
             return None
         found = read(scalar.text, fact)
         if isinstance(found, Unreadable):
-            complaints.say(scalar, found.slug, f"{fact.name}: {found.what}", f"write {found.instead}")
+            asked = found.slug == "count-not-whole" or scalar.text.lower() in ("yes", "no", "true", "false")
+            meant = f"; {fact.name} is: {fact.meaning}" if asked else ""
+            complaints.say(scalar, found.slug, f"{fact.name}: {found.what}", f"write {found.instead}{meant}")
             return None
         return found
 

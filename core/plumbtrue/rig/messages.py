@@ -176,6 +176,12 @@ EXPLANATIONS: tuple[Explanation, ...] = (
         "Correct the key, or move it to the thing.",
     ),
     Explanation(
+        "nobody-knows",
+        "That nobody knows was written in other words than unknown, such as ? or n/a.",
+        "What nobody wrote is not known, and is asked for; unknown says that somebody looked and could not tell.",
+        "Leave the fact out, or write unknown.",
+    ),
+    Explanation(
         "none-in-list",
         "The word none stands as an entry of a list.",
         "An entry is something that is there.",

@@ -84,9 +84,9 @@ class LineTemplate:
         each = node.get("each")
         self.each = each if isinstance(each, Mapping) else None
         if each is not None and self.each is None:
-            complaints.say(
-                each, "lift-lines-each", "each: takes keys and values", "write each: {rope: …, lower: …}"
-            )
+            named = isinstance(each, Scalar) and each.text
+            instead = f"write each: {{like: {named}}}" if named else "write each: {rope: …, lower: …}"
+            complaints.say(each, "lift-lines-each", "each: takes keys and values", instead)
         self.exceptions = tuple(self._exceptions(node.get("except")))
 
     def lines(self) -> Iterator[tuple[Scalar, tuple[Layer, ...]]]:

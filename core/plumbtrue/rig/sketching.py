@@ -10,11 +10,13 @@ from dataclasses import replace
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.documents.place import Problem
 from plumbtrue.rig.complaints import Complaints, a, did_you_mean, listed, shown
+from plumbtrue.rig.fact_values import nobody_knows
 from plumbtrue.rig.layers import Entry, Layer, Loan, Sketch, Slot, Unidentified, Written
 from plumbtrue.rig.node_forms import by_key, is_word
+from plumbtrue.rig.offering import is_nobody_knows, list_offered, thing_offered
 from plumbtrue.rig.short_forms import LineTemplate, is_template, written_out_bolts, written_out_weights
 from plumbtrue.rig.thing import Thing
-from plumbtrue.rig.typical_things import TypicalThings
+from plumbtrue.rig.typical_things import TypicalThings, Wanted
 from plumbtrue.rig.vocabulary import Fact, Kind, Vocabulary
 
 
@@ -72,7 +74,7 @@ class Sketcher:
                     entries = self._patched(entries, patch, fact)
                 return entries
         what = f"this changes parts of {fact.name}, but no list of parts is written for it"
-        instead = f"write {fact.name}: and its parts as a list"
+        instead = f"write {list_offered(fact, self.vocabulary)}"
         self.complaints.say(patches[0].node, "patch-of-nothing", what, instead)
         return None
 
@@ -158,7 +160,7 @@ class Sketcher:
         if isinstance(named, Problem):
             self.complaints.add(named)
             return None
-        layers, lent = self.layers(node, slot.loan, slot.user)
+        layers, lent = self.layers(node, slot.loan, slot.user, fact)
         kind = named or self.vocabulary.kinds.get(fact.of or "") or lent
         if kind is None:
             if node.get("like") is None:
@@ -181,9 +183,11 @@ class Sketcher:
         self.complaints.say(node.get("like") or node, "like-kind", what, f"name a typical {wanted.word}")
 
     def layers(
-        self, node: Mapping, loan: Loan | None, user: Thing | None
+        self, node: Mapping, loan: Loan | None, user: Thing | None, fact: Fact | None = None
     ) -> tuple[tuple[Layer, ...], Kind | None]:
-        """A thing's own layer with those under it, and the kind of what it is like."""
+        """A thing's own layer with those under it, and the kind of what it is like. `fact` is the one under
+        which it stands, where it stands under one.
+        """
         loan = self.typical.around(node, loan)
         own = Layer(node, loan)
         like = self.typical.heads.of(node).like
@@ -193,8 +197,14 @@ class Sketcher:
             what = "like: takes the name of a typical thing"
             self.complaints.say(like, "like-not-a-name", what, "write like: and its name")
             return (own,), None
-        lent = self.typical.lend(like, loan, user)
+        lent = self.typical.lend(like, loan, user, self._lenders(fact) if fact is not None else None)
         return (own, *(lent.layers if lent else ())), lent.kind if lent else None
+
+    def _lenders(self, fact: Fact) -> Wanted:
+        """Which typical things could have been meant under a fact, and what else could be written."""
+        kind = self.vocabulary.kinds.get(fact.of or "")
+        offer = f"write {thing_offered(fact, self.vocabulary)}, or " if kind and fact.type == "thing" else ""
+        return Wanted(self.vocabulary.kinds_of(fact.of or "part"), kind, offer)
 
     def kind_named(self, node: Mapping) -> Kind | Problem | None:
         """The kind that a thing names itself under `part:` or `kind:`."""
@@ -234,6 +244,9 @@ class Sketcher:
                 node, "value-not-written", f"nothing is written for {fact.name}", "leave it out, or write {…}"
             )
             return None
+        if is_nobody_knows(node.text):
+            nobody_knows(fact, node, self.complaints)
+            return None
         several_kinds = self._holds_parts(fact)
         kind = self.vocabulary.kinds.get(node.text.replace("-", "_"))
         if kind is not None and several_kinds and not self.typical.has(node.text):
@@ -242,7 +255,7 @@ class Sketcher:
             )
             return bare if self._may_stand(kind, node, fact) else None
         lent = self.typical.lend(
-            node, slot.loan, slot.user, also=self._words_under(fact) if several_kinds else ()
+            node, slot.loan, slot.user, self._lenders(fact), self._words_under(fact) if several_kinds else ()
         )
         if lent is None or lent.kind is None or not self._may_stand(lent.kind, node, fact):
             return None
@@ -260,15 +273,7 @@ class Sketcher:
         if isinstance(node, Scalar):
             if self.typical.is_path(node.text) and self._holds_parts(fact):
                 return self._typical_path(node, slot)
-            what = (
-                f"{fact.name} takes a list, or the name of a typical path"
-                if self._holds_parts(fact)
-                else f"{fact.name} takes a list"
-            )
-            names = [name for name in self.typical.nodes if self.typical.is_path(name)]
-            self.complaints.say(
-                node, "value-of-wrong-form", what, did_you_mean(node.text, names, "write […]")
-            )
+            self._not_a_list(node, fact)
             return []
         self.typical.siblings.append(by_key(node) if self.siblings_lend else None)
         found = [entry for item in node.items for entry in self._entry(item, slot)]
@@ -314,8 +319,22 @@ class Sketcher:
                 yield Sketch(kind, tuple(expanded), mark.place, loan=slot.loan)
         else:
             self.complaints.say(
-                node, "value-of-wrong-form", f"{fact.name} takes a list", f"write {fact.name}: [{{…}}]"
+                node,
+                "value-of-wrong-form",
+                f"{fact.name} takes a list",
+                f"write {list_offered(fact, self.vocabulary)}",
             )
+
+    def _not_a_list(self, node: Scalar, fact: Fact) -> None:
+        """Tell that a text stands where a list of things does."""
+        parts = self._holds_parts(fact)
+        what = f"{fact.name} takes a list{', or the name of a typical path' if parts else ''}"
+        if self.typical.has(node.text) or (parts and node.text in self._words_under(fact)):
+            instead = f"write {fact.name}: [{node.text}]"
+        else:
+            names = [name for name in self.typical.nodes if self.typical.is_path(name)] if parts else []
+            instead = did_you_mean(node.text, names, f"write {list_offered(fact, self.vocabulary)}")
+        self.complaints.say(node, "value-of-wrong-form", what, instead)
 
     def _one(self, node: Node, key: Scalar | None, slot: Slot) -> Iterator[Entry]:
         if is_word(node, "unknown"):

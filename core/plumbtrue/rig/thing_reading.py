@@ -10,12 +10,13 @@ from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.documents.place import Place, Problem
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, UNKNOWN, Each, Name
-from plumbtrue.rig.complaints import Complaints, a, did_you_mean, listed
+from plumbtrue.rig.complaints import Complaints, a
 from plumbtrue.rig.fact_recording import FactRecorder, recorded_as
 from plumbtrue.rig.fact_values import none_refused
 from plumbtrue.rig.keys import key_in_list, key_of_single, lists_called_by_role, number_alike
 from plumbtrue.rig.layers import Entry, Loan, Sketch, Slot, Unidentified, Written
 from plumbtrue.rig.node_forms import is_word, scalars, value_node
+from plumbtrue.rig.offering import instead_of_key
 from plumbtrue.rig.seeing import SeenBlocks
 from plumbtrue.rig.sketching import Sketcher
 from plumbtrue.rig.thing import Recorded, Seen, Thing
@@ -172,16 +173,8 @@ class ThingReader:
             )
             return
         permitted = [*(name for name, one in kind.facts.items() if not one.is_computed), *THING_KEYS]
-        elsewhere = [other.word for other in self.vocabulary.kinds.values() if key.text in other.facts]
-        otherwise = (
-            f"it is a fact of {listed(elsewhere, 6)}" if elsewhere else f"write one of {listed(permitted)}"
-        )
-        self.complaints.say(
-            key,
-            "key-unknown",
-            f"{a(kind)} has no {key.text}",
-            did_you_mean(key.text, permitted, otherwise),
-        )
+        instead = instead_of_key(kind, key.text, permitted, self.vocabulary)
+        self.complaints.say(key, "key-unknown", f"{a(kind)} has no {key.text}", instead)
 
     def _not_lent(self, kind: Kind, key: Scalar, fact: Fact) -> None:
         why = {

@@ -12,6 +12,7 @@ from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.documents.place import Place, Problem
 from plumbtrue.rig.complaints import Complaints, did_you_mean, listed
 from plumbtrue.rig.layers import Entry, Heads, Layer, Loan
+from plumbtrue.rig.offering import drawn_offered
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.vocabulary import Kind, Vocabulary
 
@@ -33,6 +34,16 @@ class Lent(NamedTuple):
 
     kind: Kind | None
     layers: tuple[Layer, ...]
+
+
+class Wanted(NamedTuple):
+    """What is wanted where a typical thing is named: kinds, the one kind if there is only one, and what could
+    be written in its stead.
+    """
+
+    kinds: frozenset[str]
+    kind: Kind | None
+    offer: str
 
 
 class TypicalThings:
@@ -93,24 +104,19 @@ class TypicalThings:
         return isinstance(self.nodes.get(name), Sequence)
 
     def lend(
-        self, like: Scalar, loan: Loan | None, user: Thing | None, also: Iterable[str] = ()
+        self,
+        like: Scalar,
+        loan: Loan | None,
+        user: Thing | None,
+        wanted: "Wanted | None" = None,
+        also: Iterable[str] = (),
     ) -> Lent | None:
         """What a name lends, or nothing with the problem told. `also` are words that could have stood there
         instead.
         """
         node = self.nodes.get(like.text) or self._sibling(like.text)
         if node is None:
-            names = [name for name, one in self.nodes.items() if isinstance(one, Mapping)]
-            self.complaints.say(
-                like,
-                "like-unknown",
-                f"there is no {'part and no ' if also else ''}typical thing called {like.text}",
-                did_you_mean(
-                    like.text,
-                    [*names, *also],
-                    f"write one of {listed(names)}" if names else "draw it under typical:",
-                ),
-            )
+            self._not_drawn(like, wanted, list(also))
             return None
         if isinstance(node, Sequence):
             self.complaints.say(
@@ -122,6 +128,24 @@ class TypicalThings:
             return None
         assert isinstance(node, Mapping)
         return self._opened(like, lambda: self._thing_at(node, self._loan(like, loan)), user)
+
+    def _not_drawn(self, like: Scalar, wanted: "Wanted | None", also: list[str]) -> None:
+        """Tell that nothing of that name is drawn, and what could have been meant."""
+        drawn = {name: one for name, one in self.nodes.items() if isinstance(one, Mapping)}
+        kinds = wanted.kinds if wanted is not None else frozenset[str]()
+        fitting = [name for name, one in drawn.items() if not kinds or self._may_be(one, kinds)]
+        if fitting:
+            otherwise = f"write one of {listed(fitting)}"
+        else:
+            drawn_as = drawn_offered(like.text, wanted.kind if wanted else None)
+            otherwise = f"{wanted.offer if wanted else ''}{drawn_as}"
+        what = f"there is no {'part and no ' if also else ''}typical thing called {like.text}"
+        self.complaints.say(like, "like-unknown", what, did_you_mean(like.text, [*fitting, *also], otherwise))
+
+    def _may_be(self, node: Mapping, kinds: frozenset[str]) -> bool:
+        """Whether a typical thing is of one of these kinds, or does not say which of its own."""
+        kind = self.kind_of(node)
+        return kind is None or kind.name in kinds
 
     def _thing_at(self, node: Mapping, loan: Loan) -> Lent:
         own = Layer(node, loan)
