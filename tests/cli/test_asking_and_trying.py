@@ -10,6 +10,8 @@ from tests.packs.packs_in_text import CHAIN_GRADE, KEEPER_BOLT, write_pack
 from tests.reporting.small_house import write_house
 
 from plumbtrue.cli.main import main
+from plumbtrue.documents.reading import read_text
+from plumbtrue.rig.file_words import FILE_WORDS
 
 
 @pytest.fixture
@@ -74,6 +76,48 @@ def test_a_kind_a_fact_and_a_message_are_explained_by_name() -> None:
     assert (
         "Delete" in called("explain", "duplicate-key").stdout or called("explain", "duplicate-key").exit_code
     )
+
+
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        ("hemp", "hemp, a word of system of a line set: rope lines, bags and pins"),
+        ("dead hung", "dead-hung, a word of system of a line set"),
+        ("curtain", "curtain, a word of category of an item"),
+        ("like", "batten: {like: pipe"),
+        ("typical", "never in what state it is"),
+        ("unknown", "Somebody looked and could not tell"),
+        ("include", "include: [parts.yaml"),
+        ("diameter", "a length, such as 1/4 in or 6.4 mm"),
+        ("installed", "a date, such as 2018-07-14"),
+        ("cloth", "cloth: [{what: …, area: …}], each a make up"),
+        ("batten", "batten: {form: …, nominal: …}"),
+        ("lift_lines", "lift_lines: {at: {1: SR 12'-0\"}, each: {rope: …}}"),
+    ],
+)
+def test_a_word_of_the_file_and_how_a_fact_is_written(asked: str, told: str) -> None:
+    """Whoever writes a first file asks for the words that stand in it."""
+    said = " ".join(called("explain", asked, "--no-plugins").stdout.split())
+    assert told in said
+    assert "Dimension(" not in said
+
+
+def test_what_is_explained_of_a_file_can_be_read() -> None:
+    """Every example of a word of the file is YAML that says what it is an example of."""
+    for word, (_, example) in FILE_WORDS.items():
+        assert word in example
+        assert read_text(f"example:\n  {example}\n", f"{word}.yaml").get("example") is not None
+
+
+def test_a_piece_of_a_show_is_explained(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(Path(__file__).parents[2] / "fixtures" / "demo")
+    over = ("--house", "house.yaml", "--plot", "tour-a.yaml", "--on", "2026-04-13", "--no-plugins")
+    fact = called("explain", "item 21 : stated_weight", *over)
+    assert "520 lb" in fact.stdout
+    finding = called("explain", "set-is-not-out-of-service @ item 11", *over)
+    assert "set-is-not-out-of-service @ plot / item 11: finding" in finding.stdout
+    alone = called("explain", "item 21 : stated_weight", *over[:2], "--no-plugins")
+    assert "--plot" in alone.stderr
 
 
 @pytest.mark.usefixtures("folder")

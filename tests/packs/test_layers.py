@@ -213,7 +213,8 @@ def test_layers_add_up(tmp_path: Path) -> None:
         ),
         pytest.param(
             "{rule: keeper-bolt-missing, relax: {severity: advisory}, reason: old, decided_by: us}",
-            "decision-missing: an adjustment that says relax needs decided_on; write decided_on: and the day, such as 2026-02-13",
+            "decision-missing: an adjustment that says relax needs decided_on; "
+            "write decided_on: and the day, such as 2026-02-13",
             id="relaxing without a date of decision",
         ),
         pytest.param(

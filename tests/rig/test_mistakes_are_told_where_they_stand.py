@@ -58,6 +58,16 @@ def in_set(text: str) -> str:
             id="a word for a path",
         ),
         pytest.param(
+            "hand_line: {upper: ⟦value-of-wrong-form|spliced⟧}",
+            "write upper: [hand-splice, thimble, …]",
+            id="a word for the end of a fibre rope",
+        ),
+        pytest.param(
+            "lift_lines: [{mark: 1, lower: ⟦value-of-wrong-form|clips⟧}]",
+            "write lower: [wire-rope-clips, …], its parts in order from the rope's end",
+            id="a part's short name for a path",
+        ),
+        pytest.param(
             "lift_lines: [{mark: 1, lower: ⟦value-of-wrong-form|thimble⟧}]",
             "write lower: [thimble]",
             id="one part for a path",

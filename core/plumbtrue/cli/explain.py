@@ -40,6 +40,8 @@ def explain(
       a kind of message unit-missing
       a kind of thing   trim-chain
       a fact's name     corrosion
+      a word            hemp
+      a key of the file like
 
     Example: plumbtrue explain "14 / line 3 : reaction" --house fixtures/demo/house.yaml
     """
@@ -100,6 +102,8 @@ def _thing(path: str, audit: "Audit") -> "Thing":
     from plumbtrue.rig.finding_things import thing_at
 
     found = thing_at(audit.rig, path.strip())
+    if found is None and audit.rig.plot is None and path.strip().startswith(("plot", "item ", "bridle ")):
+        raise click.UsageError(f"{path.strip()} belongs to a show: name its file with --plot FILE")
     if found is None:
         raise click.UsageError(_no_such("thing", path, [one.path for one in audit.rig.things()]))
     return found
@@ -111,6 +115,7 @@ def _by_name(
     """A rule, a kind of message, a kind or class of things, or a fact's name; every one that has the name."""
     from plumbtrue.audit.house_check import prepare, rules_for
     from plumbtrue.reporting import explanations
+    from plumbtrue.rig.file_words import FILE_WORDS
     from plumbtrue.rules.packs.loading import load_packs
 
     ground = prepare(third_party=third_party)
@@ -138,14 +143,28 @@ def _by_name(
     facts = {fact for kind in vocabulary.kinds.values() for fact in kind.facts}
     if name in facts:
         told.append(list(explanations.vocabulary_fact_text(name, vocabulary)))
+    words = {
+        word
+        for kind in vocabulary.kinds.values()
+        for fact in kind.facts.values()
+        for word in fact.words or ()
+    }
+    for word in dict.fromkeys((asked, asked.replace(" ", "-").replace("_", "-").lower())):
+        if word in words:
+            told.append(list(explanations.word_text(word, vocabulary)))
+            break
+    if name in FILE_WORDS:
+        told.insert(0, list(explanations.file_word_text(name)))
     if not told:
         known = [
             *(one.slug for one in book.rules),
             *explanations.message_slugs(),
             *(kind.word for kind in vocabulary.kinds.values()),
             *sorted(facts),
+            *sorted(words),
+            *FILE_WORDS,
         ]
-        raise click.UsageError(_no_such("rule, message, kind or fact", asked, known))
+        raise click.UsageError(_no_such("rule, message, kind, fact or word", asked, known))
     yield "\n\n".join("\n".join(lines) for lines in told)
 
 

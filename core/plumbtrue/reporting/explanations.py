@@ -16,12 +16,17 @@ from plumbtrue.documents.messages import Explanation
 from plumbtrue.documents.printable import printable
 from plumbtrue.facts.store import Facts
 from plumbtrue.facts.working_text import working_text
+from plumbtrue.quantities.reading_dates import WANTED
+from plumbtrue.quantities.unreadable import wanted
 from plumbtrue.quantities.writing import System
 from plumbtrue.reporting.grouping import changes_by_rule
 from plumbtrue.reporting.report import WorkingLine
 from plumbtrue.reporting.text_layout import padded, wrapped
 from plumbtrue.reporting.wording import RESULT_LABELS, SEVERITY_LABELS, authority
+from plumbtrue.rig.complaints import a, listed
+from plumbtrue.rig.file_words import FILE_WORDS
 from plumbtrue.rig.messages import EXPLANATIONS as RIG_MESSAGES
+from plumbtrue.rig.offering import list_offered, thing_offered
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.vocabulary import Class, Fact, Kind, Vocabulary
 from plumbtrue.rules.language.messages import EXPLANATIONS as LANGUAGE_MESSAGES
@@ -30,6 +35,20 @@ from plumbtrue.rules.packs.pack import RuleBook
 from plumbtrue.rules.rule import Clause, Origin, Rule
 
 _WIDTH: Final = 100
+_KINDS_SHOWN: Final = 6
+_IN_WORDS: Final[dict[str, str]] = {
+    "count": "a whole number, such as 4 or 3..4",
+    "date": WANTED,
+    "list of name": "a list of names",
+    "list of place": "places along the batten, such as [SL 6'-0\", both 12'-0\"]",
+    "list of reference": "keys of things, as a list",
+    "list of text": "a list of texts",
+    "list of words": "a list of the words below",
+    "place": "a place along the batten, such as SL 6'-0\", SR 6'-0\", CL or 6'-0\"",
+    "ratio": "a plain number, such as 0.9 or 5 %",
+    "reference": "the key of a thing",
+    "word": "one of the words below",
+}
 _MESSAGES: Final = (
     *DOCUMENT_MESSAGES,
     *FIGURE_MESSAGES,
@@ -169,9 +188,9 @@ def class_text(one: Class) -> Iterator[str]:
 
 
 def _facts(facts: Iterable[Fact]) -> Iterator[str]:
-    listed = list(facts)
-    wide = max((len(one.name) for one in listed), default=0)
-    for one in listed:
+    every = list(facts)
+    wide = max((len(one.name) for one in every), default=0)
+    for one in every:
         mark = " (computed)" if one.is_computed else ""
         yield from wrapped(f"{one.meaning}{mark}", _WIDTH, f"  {padded(one.name, wide)}  ", " " * (wide + 4))
 
@@ -190,9 +209,8 @@ def vocabulary_fact_text(name: str, vocabulary: Vocabulary) -> Iterator[str]:
         fact = found[key]
         yield f"{name}: {fact.meaning}"
         yield from _entry("of", ", ".join(sorted(kinds)))
-        dimension = f", {fact.dimension}" if fact.dimension is not None else ""
         yield from _entry(
-            "written as", f"{fact.type}{dimension}" + ("; may be none" if fact.may_be_none else "")
+            "written as", _written_as(fact, vocabulary) + ("; may be none" if fact.may_be_none else "")
         )
         for word, meaning in (fact.words or {}).items():
             yield from _entry("word", f"{word}: {meaning}")
@@ -201,6 +219,42 @@ def vocabulary_fact_text(name: str, vocabulary: Vocabulary) -> Iterator[str]:
         if fact.in_order:
             yield from _entry("in order", fact.in_order)
         yield from _finding_out(fact, vocabulary)
+
+
+def word_text(word: str, vocabulary: Vocabulary) -> Iterator[str]:
+    """A word that facts are answered with: of which facts, and what it says there."""
+    told: dict[tuple[str, str, str], list[str]] = {}
+    for kind in vocabulary.kinds.values():
+        for fact in kind.facts.values():
+            if fact.words and word in fact.words and not fact.is_computed:
+                told.setdefault((fact.name, fact.words[word], fact.meaning), []).append(a(kind))
+    for (name, says, meaning), kinds in told.items():
+        of = listed(kinds, most=_KINDS_SHOWN)
+        yield from wrapped(f"{word}, a word of {name} of {of}: {says}", _WIDTH, "", "  ")
+        yield from _entry(name, meaning)
+
+
+def file_word_text(word: str) -> Iterator[str]:
+    """A word of the file itself, with an example."""
+    said = FILE_WORDS[word]
+    yield from wrapped(f"{word}: {said.says}", _WIDTH, "", "  ")
+    yield from _entry("such as", said.example)
+
+
+def _written_as(fact: Fact, vocabulary: Vocabulary) -> str:
+    """How a fact is written, with an example."""
+    if fact.type in ("thing", "list of things", "path"):
+        if fact.is_computed:
+            return fact.type
+        one = thing_offered(fact, vocabulary) if fact.type == "thing" else list_offered(fact, vocabulary)
+        kind = vocabulary.kinds.get(fact.of or "")
+        each = "each " if fact.type != "thing" else ""
+        return one + (f", {each}{a(kind)}" if kind is not None else "")
+    if fact.dimension is not None and fact.type == "quantity":
+        return wanted(fact.dimension)
+    if fact.dimension is not None and fact.type == "list of quantity":
+        return f"a list, each {wanted(fact.dimension)}"
+    return _IN_WORDS.get(fact.type, fact.type)
 
 
 def _finding_out(fact: Fact, vocabulary: Vocabulary) -> Iterator[str]:

@@ -21,6 +21,7 @@ _NEAR: Final = 3
 _A_NAME: Final = re.compile(r"[\w.-]{1,24}")
 
 _PATH: Final = "[swage-sleeve, thimble, shackle, …]"
+_FIBRE_PATH: Final = "[hand-splice, thimble, …]"
 _LINES: Final = "{at: {1: SR 12'-0\"}, each: {rope: …}}"
 
 _NOBODY_KNOWS: Final = frozenset(
@@ -50,7 +51,8 @@ def list_offered(fact: Fact, vocabulary: Vocabulary) -> str:
     if fact.of == "lift_line":
         return f"{fact.name}: {_LINES}"
     if fact.type == "path":
-        return f"{fact.name}: {_PATH}, its parts in order from the rope's end"
+        path = _FIBRE_PATH if fact.declared_in == "hand_line" else _PATH
+        return f"{fact.name}: {path}, its parts in order from the rope's end"
     kind = vocabulary.kinds.get(fact.of or "")
     if kind is not None:
         return f"{fact.name}: [{_thing(kind)}]"

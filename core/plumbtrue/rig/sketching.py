@@ -7,6 +7,7 @@ written in place, named as typical, or changed by a layer above.
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+from plumbtrue.documents.nearest_word import nearest
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.documents.place import Problem
 from plumbtrue.rig.complaints import Complaints, a, did_you_mean, listed, shown
@@ -333,7 +334,13 @@ class Sketcher:
             instead = f"write {fact.name}: [{node.text}]"
         else:
             names = [name for name in self.typical.nodes if self.typical.is_path(name)] if parts else []
-            instead = did_you_mean(node.text, names, f"write {list_offered(fact, self.vocabulary)}")
+            near = nearest(node.text, self._words_under(fact)) if parts else None
+            offered = (
+                f"{fact.name}: [{near}, …], its parts in order from the rope's end"
+                if near and fact.type == "path"
+                else list_offered(fact, self.vocabulary)
+            )
+            instead = did_you_mean(node.text, names, f"write {offered}")
         self.complaints.say(node, "value-of-wrong-form", what, instead)
 
     def _one(self, node: Node, key: Scalar | None, slot: Slot) -> Iterator[Entry]:
