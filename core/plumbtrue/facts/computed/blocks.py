@@ -149,7 +149,8 @@ def _rope_below(known: Gathering, line: Thing) -> Bounds:
         assert isinstance(rope, Thing)
         known.value(rope, "weight_per_length")
         drop = groove[0] - low
-        return weight * Bounds(max(drop.low, 0.0), max(drop.high, 0.0))
+        hanging = weight * Bounds(max(drop.low, 0.0), max(drop.high, 0.0))
+        return known.step(f"rope below the block of {line.key}, batten at its lowest", hanging, FORCE)
     found = assumed("rope-below-block", "weight")
     assert found is not None
     known.given("rope between block and batten, assumed", found[0], FORCE)
@@ -193,7 +194,10 @@ def all_pulls(known: Gathering, line_set: Thing, case: LoadedWith = POSTED) -> B
     if isinstance(live, Bounds) and isinstance(fixed, Bounds):
         known.value(line_set, case.live)
         known.value(line_set, "fixed_load_computed")
-        most = live + fixed + sum((_rope_below(known, line) for line in lines), Bounds.exactly(0.0))
+        ropes = sum((_rope_below(Gathering(known.facts), line) for line in lines), Bounds.exactly(0.0))
+        most = live + fixed + ropes
+        known.step("sum of the greatest pulls of all lines", total, FORCE)
+        known.step("all that ever hangs at once", most, FORCE)
         return Bounds(min(total.low, most.low), min(total.high, most.high))
     return total
 
@@ -257,8 +261,8 @@ def resultant_hung(known: Gathering, thing: Thing) -> Answer:
 
 def _resultant(known: Gathering, thing: Thing, case: LoadedWith) -> Answer:
     down, side = block_forces(known, thing, case)
-    known.step("along the part that stands plumb", down, FORCE)
-    known.step("across it", side, FORCE)
+    known.step("along the part that stands plumb, T (1 - cos w)", down, FORCE)
+    known.step("across it, T sin w", side, FORCE)
     # Both come from one tension, so the larger of the one goes with the larger of the other.
     force = Bounds(combined(down.low, side.low), combined(down.high, side.high))
     known.suppose("equal pull on both sides; friction at the sheave is left out")

@@ -8,14 +8,15 @@ the lines; moments and sags are then the greatest found over the corners that ar
 Imported only when a batten is solved, for numpy takes its time to load.
 """
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
 from itertools import pairwise
 from math import inf
 from typing import Final
 
 import numpy as np
 
+from plumbtrue.facts.computed.batten_at_load import AtLine
 from plumbtrue.facts.computed.batten_solving import STIFFNESS, models, peak
 from plumbtrue.facts.computed.hung_batten import HungBatten, Layout
 from plumbtrue.facts.computed.hung_load import BeamPull, HungState
@@ -35,12 +36,25 @@ _STEPS: Final = 48
 
 
 @dataclass(frozen=True, slots=True)
+class WorkedState:
+    """One state at the weights that make a figure what it is, so that it can be followed by hand: what hangs
+    there with its name [N], and every line.
+    """
+
+    loads: tuple[tuple[str, Load], ...]
+    lines: tuple[AtLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Found:
-    """A figure over all states: bounds of its greatest, and the state and place that make it so."""
+    """A figure over all states: bounds of its greatest, the state and place that make it so, and how to work
+    that state out.
+    """
 
     bounds: Bounds
     state: str
     at: float | None = None
+    worked: Callable[[], WorkedState] | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,18 +94,26 @@ class _Worst:
     high: float = -inf
     state: str = ""
     at: float | None = None
+    worked: Callable[[], WorkedState] | None = None
 
     def take(
-        self, low: float, high: float, state: str, at: float | None = None, *, sure: bool = True
+        self,
+        low: float,
+        high: float,
+        state: str,
+        at: float | None = None,
+        *,
+        sure: bool = True,
+        worked: Callable[[], WorkedState] | None = None,
     ) -> None:
         """One state's figure. What may not come about says nothing of how great the greatest is at least."""
         if sure:
             self.low = max(self.low, low)
         if high > self.high:
-            self.high, self.state, self.at = high, state, at
+            self.high, self.state, self.at, self.worked = high, state, at, worked
 
     def found(self) -> Found:
-        return Found(Bounds(min(self.low, self.high), self.high), self.state, self.at)
+        return Found(Bounds(min(self.low, self.high), self.high), self.state, self.at, self.worked)
 
 
 @dataclass(slots=True)
@@ -101,11 +123,17 @@ class _OverModels:
     low: float = inf
     high: float = -inf
     at: float | None = None
+    lowest: "_Solved | None" = None
+    highest: "_Solved | None" = None
+    """The models at which the ends were found."""
 
-    def take(self, low: float, high: float, at: float | None = None) -> None:
-        self.low = min(self.low, low)
+    def take(
+        self, low: float, high: float, at: float | None = None, *, solved: "_Solved | None" = None
+    ) -> None:
+        if low < self.low:
+            self.low, self.lowest = low, solved
         if high > self.high:
-            self.high, self.at = high, at
+            self.high, self.at, self.highest = high, at, solved
 
 
 def solve_hung(
@@ -135,18 +163,27 @@ def solve_hung(
         one = _solve_state(hung, state, tolerance if lasting else None, stiffness)
         searched = searched or one.searched
         for line in lines:
-            low, high = one.pulls[line].low, one.pulls[line].high
-            greatest[line].take(low, high, state.label, sure=state.sure)
-            least[line].take(-high, -low, state.label, sure=state.sure)
+            pull = one.pulls[line]
+            most, fewest = (_at_most(pull.highest, line), _at_least(pull.lowest, line))
+            greatest[line].take(pull.low, pull.high, state.label, sure=state.sure, worked=most)
+            least[line].take(-pull.high, -pull.low, state.label, sure=state.sure, worked=fewest)
             if lasting and one.out_of_level:
                 low, high = one.out_of_level[line].low, one.out_of_level[line].high
-                out_high[line].take(low, high, state.label)
-                out_low[line].take(-high, -low, state.label)
+                out_high[line].take(low, high, state.label, worked=most)
+                out_low[line].take(-high, -low, state.label, worked=fewest)
         for name, worst in figures.items():
             figure = one.figures[name]
-            worst.take(figure.low, figure.high, state.label, figure.at, sure=state.sure)
+            worst.take(
+                figure.low,
+                figure.high,
+                state.label,
+                figure.at,
+                sure=state.sure,
+                worked=_bent_most(figure.highest, name, figure.at),
+            )
         for joint, there in zip(joints, one.joints, strict=True):
-            joint.take(there.low, there.high, state.label, sure=state.sure)
+            worked = _bent_most(there.highest, "moment", there.at)
+            joint.take(there.low, there.high, state.label, there.at, sure=state.sure, worked=worked)
         if lasting:
             by_state.append((state.label, tuple(Bounds(p.low, p.high) for p in one.pulls)))
     at_lines = tuple(_at_line(high, low) for high, low in zip(greatest, least, strict=True))
@@ -169,7 +206,22 @@ def solve_hung(
 
 def _at_line(greatest: _Worst, least: _Worst) -> HungAtLines:
     low = least.found()
-    return HungAtLines(greatest.found(), Found(-low.bounds, low.state, low.at))
+    return HungAtLines(greatest.found(), Found(-low.bounds, low.state, low.at, low.worked))
+
+
+def _at_most(solved: "_Solved | None", line: int) -> Callable[[], WorkedState] | None:
+    return None if solved is None else lambda: solved.worked_for_line(line, greatest=True)
+
+
+def _at_least(solved: "_Solved | None", line: int) -> Callable[[], WorkedState] | None:
+    return None if solved is None else lambda: solved.worked_for_line(line, greatest=False)
+
+
+def _bent_most(solved: "_Solved | None", name: str, at: float | None) -> Callable[[], WorkedState] | None:
+    """How to work out a moment or a level at its worst place."""
+    if solved is None or at is None:
+        return None
+    return lambda: solved.worked_for_place(at, moment=name == "moment")
 
 
 @dataclass(slots=True)
@@ -202,10 +254,12 @@ def _solve_state(
                     continue  # As a hinge the joint would let this fall; as long as it hangs, it is none.
                 result.searched = result.searched or solved.searched
                 for line in range(lines):
-                    result.pulls[line].take(float(solved.least[line]), float(solved.greatest[line]))
+                    low, high = float(solved.least[line]), float(solved.greatest[line])
+                    result.pulls[line].take(low, high, solved=solved)
                 solved.take_figures(result.figures)
                 for joint in stiff:
-                    result.joints[joint].take(*solved.moment_range(layout.joints[joint]))
+                    at = layout.joints[joint]
+                    result.joints[joint].take(*solved.moment_range(at), at, solved=solved)
                 if tolerance is not None and stiffness is not None:
                     _take_out_of_level(result, held, solved, tolerance, stiffness)
     return result
@@ -425,13 +479,68 @@ class _Solved:
         """Loads at their lightest, heaviest, and as each line feels most and least of them."""
         return _corners(self.choices, self.tensions)
 
+    def worked_for_line(self, line: int, *, greatest: bool) -> WorkedState:
+        """The state in which a line pulls most, or least."""
+        if self.search is None:
+            return self._worked(self.tensions[:, line], greatest=greatest)
+        pulls = self.search.tensions[:, line]
+        return self._searched(int(pulls.argmax() if greatest else pulls.argmin()))
+
+    def worked_for_place(self, at: float, *, moment: bool) -> WorkedState:
+        """The state in which the pipe bends most at a place, or hangs lowest there."""
+        xs = np.array([at])
+        if self.search is None:
+            responses = (self._moments(xs) if moment else self._levels(xs))[:, 0]
+            low, high = self._range_of(responses[:, None], None)
+            return self._worked(responses, greatest=moment and abs(float(high[0])) >= abs(float(low[0])))
+        figures = [
+            abs(float(_case_moments(self.held, loads, self.search.tensions[row], xs)[0]))
+            if moment
+            else -float(
+                _case_levels(
+                    self.held,
+                    loads,
+                    self.search.tensions[row],
+                    self.search.kinks[row],
+                    self.search.tight[row],
+                    xs,
+                )[0]
+            )
+            for row, loads in enumerate(self.search.loads)
+        ]
+        return self._searched(int(np.argmax(figures)))
+
+    def _worked(self, responses: FloatArray, *, greatest: bool) -> WorkedState:
+        """The weights and places that make a straight sum greatest or least."""
+        loads, tensions = [], self.tensions[0].copy()
+        for choice, rows in zip(self.choices, _rows(self.choices), strict=True):
+            shares = responses[rows]
+            pair = np.concatenate([shares * choice.weight.low, shares * choice.weight.high])
+            best = int(pair.argmax() if greatest else pair.argmin())
+            weight = choice.weight.low if best < len(shares) else choice.weight.high
+            number = best % len(shares)
+            tensions += weight * self.tensions[rows][number]
+            loads.append((choice.pull.label, _scaled(choice.units[number], weight)))
+        return self._told(loads, tensions)
+
+    def _searched(self, row: int) -> WorkedState:
+        assert self.search is not None
+        labels = [choice.pull.label for choice in self.choices]
+        return self._told(list(zip(labels, self.search.loads[row], strict=True)), self.search.tensions[row])
+
+    def _told(self, loads: list[tuple[str, Load]], tensions: FloatArray) -> WorkedState:
+        places = np.array([line.at for line in self.held.lines])
+        moments = _case_moments(self.held, [load for _, load in loads], tensions, places)
+        rows = zip(places, tensions, moments, strict=True)
+        return WorkedState(tuple(loads), tuple(AtLine(*map(float, row)) for row in rows))
+
     def take_figures(self, figures: dict[str, _OverModels]) -> None:
         """Moment, sag and drop of the ends of this model, into those of the state."""
         xs = self._sections()
         low, high = self._range_of(
             self._moments(xs), lambda loads, T, k, tight: _case_moments(self.held, loads, T, xs)
         )
-        figures["moment"].take(*_greatest_size(xs, low, high))
+        figures["moment"].take(*_greatest_size(xs, low, high), solved=self)
         self._take_sags(figures)
         self._take_tips(figures)
 
@@ -466,7 +575,7 @@ class _Solved:
                 worst[name] = (max(low_so_far, least / by), high_so_far, at)
         for name, (least, deepest, at) in worst.items():
             if deepest > -inf:
-                figures[name].take(max(least, 0.0), max(deepest, 0.0), at)
+                figures[name].take(max(least, 0.0), max(deepest, 0.0), at, solved=self)
 
     def _take_tips(self, figures: dict[str, _OverModels]) -> None:
         tips = np.array([0.0, self.layout.length])
@@ -477,7 +586,7 @@ class _Solved:
         overhangs = (lines[0], self.layout.length - lines[-1])
         drop_low, drop_high = -high, -low
         top = int(drop_high.argmax())
-        figures["tip_drop"].take(float(drop_low.max()), float(drop_high[top]), float(tips[top]))
+        figures["tip_drop"].take(float(drop_low.max()), float(drop_high[top]), float(tips[top]), solved=self)
         ratios = [
             (float(drop_low[end]) / over, float(drop_high[end]) / over, float(tips[end]))
             for end, over in enumerate(overhangs)
@@ -488,6 +597,7 @@ class _Solved:
                 max(one[0] for one in ratios),
                 max(one[1] for one in ratios),
                 max(ratios, key=lambda one: one[1])[2],
+                solved=self,
             )
         else:
             figures["tip_ratio"].take(0.0, 0.0)

@@ -6,15 +6,23 @@ from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.hung_batten import HungBatten, hung_batten
 from plumbtrue.facts.computed.load_cases import live_part, posted_spread
 from plumbtrue.facts.computed.load_path import rope_strength
-from plumbtrue.facts.computed.posted_batten import FORMULA, SOURCE, LoadedBatten, bare_batten, posted_batten
+from plumbtrue.facts.computed.posted_batten import (
+    FORMULA,
+    SOURCE,
+    LoadedBatten,
+    bare_batten,
+    posted_batten,
+    say_lines,
+)
 from plumbtrue.facts.computed.registry import computed
+from plumbtrue.facts.computed.trim_working import say_trim
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering, clipped
 from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import customary
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.mechanics.rope_stretch import shock
 from plumbtrue.quantities.bounds import Bounds, hull_of
-from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH, MOMENT
+from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH
 from plumbtrue.quantities.values import NONE, Choice
 from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
@@ -32,13 +40,7 @@ def _pull(known: Gathering, loaded: LoadedBatten, line: Thing, what: str) -> Ans
     known.include(loaded.known)
     place = "" if found.at is None else f" at {write(Bounds.exactly(found.at), LENGTH)}"
     known.steps.append(("greatest with", f"{found.case}{place}"))
-    for line_there, state in zip(loaded.hung.lines, found.state, strict=False):
-        moment = write(Bounds.exactly(state.moment), MOMENT)
-        tension = write(Bounds.exactly(state.tension), FORCE)
-        at = write(Bounds.exactly(state.at), LENGTH)
-        known.steps.append(
-            (f"{line_there.key} at {at}", f"pulls {tension}, moment of the pipe there {moment}")
-        )
+    say_lines(known, loaded.hung.lines, found.state)
     known.step("and its lower end", loaded.end_of(line), FORCE)
     return known.within(found.bounds, what, FORMULA, FORCE, SOURCE)
 
@@ -170,7 +172,8 @@ def reaction_range_over_trim(known: Gathering, thing: Thing) -> Answer:
                 greatest = max(greatest, float(found.greatest[number]))
                 if not found.exact:
                     known.suppose("found by search, which may be a little too narrow")
-    bounds = Bounds(least, greatest) + hung.ends[number]
+    say_trim(known, hung, number, tolerance)
+    bounds = Bounds(least, greatest) + known.step("and its lower end", hung.ends[number], FORCE)
     formula = (
         "R_i +/- t sum_j |S_ij| while no line goes slack; else the extremes over the sets of tight lines"
     )

@@ -2,14 +2,17 @@
 it.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from plumbtrue.facts.computed.batten_at_load import BattenAtLoad, Greatest
+from plumbtrue.facts.computed.batten_at_load import AtLine, BattenAtLoad, Greatest
 from plumbtrue.facts.computed.hung_batten import HungBatten, hung_batten
 from plumbtrue.facts.computed.load_cases import LoadCase, posted_cases
 from plumbtrue.facts.gathering import Gathering
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.dimension import FORCE, LENGTH, MOMENT
+from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
 SOURCE = "slender beam on lines that only pull (derived: any textbook of structures)"
@@ -57,6 +60,16 @@ def bare_batten(facts: Facts, line_set: Thing) -> LoadedBatten:
     known = Gathering(facts)
     known.include(hung.known)
     return _loaded(known, hung, (LoadCase("bare batten", "spread", Bounds.exactly(0.0)),))
+
+
+def say_lines(known: Gathering, lines: Sequence[Thing], state: Sequence[AtLine]) -> None:
+    """Note pull and moment at every line in one state: pulls follow from the moments by statics."""
+    for line, there in zip(lines, state, strict=False):
+        at, tension, moment = (
+            write(Bounds.exactly(figure), dimension)
+            for figure, dimension in ((there.at, LENGTH), (there.tension, FORCE), (there.moment, MOMENT))
+        )
+        known.steps.append((f"{line.key} at {at}", f"pulls {tension}, moment of the pipe there {moment}"))
 
 
 def _loaded(known: Gathering, hung: HungBatten, cases: tuple[LoadCase, ...]) -> LoadedBatten:

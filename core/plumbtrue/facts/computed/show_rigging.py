@@ -24,9 +24,13 @@ from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.quantities.bounds import Bounds, greatest_of
 from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH, RATIO
 from plumbtrue.quantities.values import NONE, Spot
+from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
 _STATICS: Final = "statics and plane geometry (derived)"
+_BEAM: Final = (
+    "on two supports moments about the other one; on more the three-moment equation; supports only pull"
+)
 _EI: Final = 1.0e5
 """Stiffness for what does not hang on it [N m2]."""
 NOTHING: Final = Bounds.exactly(0.0)
@@ -133,6 +137,10 @@ def _forces(
     if isinstance(bounds, Refused):
         raise Declined(bounds.reason)
     known.suppose("supports are level, and only pull")
+    known.step("own weight over its length", Bounds(own.low, own.high), FORCE)
+    for one, places in placed:
+        at = " to ".join(write(place, LENGTH) for place in places) or "anywhere"
+        known.step(f"{one.label} at {at}", one.weight, FORCE)
     level = [Bounds(max(float(a), 0.0), float(b)) for a, b in zip(bounds.least, bounds.greatest, strict=True)]
     heavy = [_at(load, load.weight[1]) for load in loads]
     light = [_at(load, load.weight[0]) for load in loads]
@@ -181,6 +189,8 @@ def _support(
     truss = known.around(thing, "truss")
     found, supports, level, out, lost = known.facts.kept(truss, _forces)
     known.include(found)
+    for one, force in zip(supports, level, strict=True):
+        known.step(f"level, {one.key}", force, FORCE)
     return level, out, lost, supports.index(thing), truss
 
 
@@ -188,7 +198,7 @@ def _support(
 def support_force(known: Gathering, thing: Thing) -> Answer:
     """Force at the support, the truss level."""
     level, _, _, number, _ = _support(known, thing)
-    return known.within(level[number], "truss-reactions", "beam on supports that only pull", FORCE, _STATICS)
+    return known.within(level[number], "truss-reactions", _BEAM, FORCE, _STATICS)
 
 
 @computed("truss_support", "force_out_of_step")
@@ -219,7 +229,7 @@ def support_forces(known: Gathering, thing: Thing) -> Answer:
     for one, force in zip(supports, level, strict=True):
         known.step(one.key, force, FORCE)
     most = greatest_of(level)
-    return known.within(most, "truss-reactions", "beam on supports that only pull", FORCE, _STATICS)
+    return known.within(most, "truss-reactions", _BEAM, FORCE, _STATICS)
 
 
 @computed("truss", "greatest_point")

@@ -4,6 +4,7 @@ The house's own facts judge what is posted; these judge the show.
 """
 
 from collections.abc import Iterable
+from functools import lru_cache
 from math import inf
 from typing import TYPE_CHECKING, Final
 
@@ -16,11 +17,16 @@ from plumbtrue.facts.computed.pipe_in_bending import (
     share_of_yield,
     stress_answer,
 )
+from plumbtrue.facts.computed.posted_batten import FORMULA as THREE_MOMENTS
+from plumbtrue.facts.computed.posted_batten import say_lines
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.computed.shown_batten import ShownBatten, shown_batten
+from plumbtrue.facts.computed.trim_working import say_trim
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.facts.published_tables import customary
+from plumbtrue.mechanics.batten import Load, PointLoad
 from plumbtrue.quantities.bounds import Bounds, greatest_of
-from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH, MOMENT, RATIO
+from plumbtrue.quantities.dimension import BENDING_STIFFNESS, FORCE, FORCE_PER_LENGTH, LENGTH, MOMENT, RATIO
 from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
@@ -28,7 +34,7 @@ if TYPE_CHECKING:
     from plumbtrue.facts.computed.hung_solving import Found, HungAtLines
 
 SOURCE: Final = "slender beam on lines that only pull, superposition (derived: any textbook of structures)"
-FORMULA: Final = "sum over the pulls of weight x influence, each weight at its worse end; in the worst state"
+FORMULA: Final = f"{THREE_MOMENTS}, each weight at its worse end, in the worst state"
 _NOT_HOLDING: Final = "it does not hold the batten"
 _TEN_FEET: Final = 3.048
 """[m], exactly (NIST SP 811)."""
@@ -127,6 +133,29 @@ def _say_states(known: Gathering, shown: ShownBatten, number: int) -> None:
         known.step(f"{label}, at the batten", pulls[number], FORCE)
 
 
+def _say_worked(known: Gathering, shown: ShownBatten, found: "Found") -> None:
+    """What hangs there in the worst state, and what every line does then: with the moments over the lines the
+    pulls follow by statics, and the moments by the three-moment equation.
+    """
+    if found.worked is None:
+        return
+    state = found.worked()
+    known.step("pipe and what is fixed to it, for each length", shown.hung.spread, FORCE_PER_LENGTH)
+    for label, load in state.loads:
+        known.steps.append((label, _load_text(load)))
+    say_lines(known, shown.hung.lines, state.lines)
+
+
+@lru_cache(maxsize=4096)
+def _load_text(load: Load) -> str:
+    """A pull in words; the same ones come back for every line of a set."""
+    if not isinstance(load, PointLoad):
+        weight = (load.at_start + load.at_end) / 2 * (load.end - load.start)
+        reach = " to ".join(write(Bounds.exactly(place), LENGTH) for place in (load.start, load.end))
+        return f"{write(Bounds.exactly(weight), FORCE)} spread from {reach}"
+    return f"{write(Bounds.exactly(load.weight), FORCE)} at {write(Bounds.exactly(load.at), LENGTH)}"
+
+
 @computed("lift_line", "reaction_hung")
 def reaction_hung(known: Gathering, thing: Thing) -> Answer:
     """Greatest pull on the line just above the batten with what the plot hangs, its lower end included."""
@@ -134,6 +163,7 @@ def reaction_hung(known: Gathering, thing: Thing) -> Answer:
     found = shown.at.lines[number].greatest
     _say_states(known, shown, number)
     known.steps.append(("greatest", found.state))
+    _say_worked(known, shown, found)
     end = known.step("and its lower end", shown.hung.ends[number], FORCE)
     return known.within(found.bounds + end, "batten-reactions", FORMULA, FORCE, SOURCE)
 
@@ -147,6 +177,7 @@ def pull_least_hung(known: Gathering, thing: Thing) -> Answer:
     found = shown.at.lines[number].least
     _say_states(known, shown, number)
     known.steps.append(("least", found.state))
+    _say_worked(known, shown, found)
     return known.within(_tidy(found.bounds), "batten-reactions", FORMULA, FORCE, SOURCE)
 
 
@@ -166,6 +197,15 @@ def _out_of_level(known: Gathering, line: Thing) -> tuple[ShownBatten, int, "Hun
     return shown, number, shown.at.out_of_level[number]
 
 
+def _say_trim(known: Gathering, shown: ShownBatten, number: int, found: "Found") -> None:
+    tolerance, source = customary("trim-tolerance", "length")
+    known.given(f"t, the trim tolerance: {source}", tolerance, LENGTH)
+    for label, pulls in shown.at.by_state:
+        known.step(f"level, {label}", pulls[number], FORCE)
+    known.steps.append(("worst", found.state))
+    say_trim(known, shown.hung, number, tolerance)
+
+
 _TRIM: Final = (
     "R_i +/- t sum_j |S_ij| while no line goes slack; else the extremes over the sets of tight lines"
 )
@@ -175,6 +215,7 @@ _TRIM: Final = (
 def reaction_out_of_level(known: Gathering, thing: Thing) -> Answer:
     """Greatest pull with every line out of level by the trim tolerance, its lower end included."""
     shown, number, found = _out_of_level(known, thing)
+    _say_trim(known, shown, number, found.greatest)
     end = known.step("and its lower end", shown.hung.ends[number], FORCE)
     return known.within(found.greatest.bounds + end, "trim-worst-case", _TRIM, FORCE, SOURCE)
 
@@ -182,7 +223,8 @@ def reaction_out_of_level(known: Gathering, thing: Thing) -> Answer:
 @computed("lift_line", "pull_least_out_of_level")
 def pull_least_out_of_level(known: Gathering, thing: Thing) -> Answer:
     """Least pull of the batten with every line out of level by the trim tolerance, lower end left out."""
-    _, _, found = _out_of_level(known, thing)
+    shown, number, found = _out_of_level(known, thing)
+    _say_trim(known, shown, number, found.least)
     return known.within(_tidy(found.least.bounds), "trim-worst-case", _TRIM, FORCE, SOURCE)
 
 
@@ -221,8 +263,10 @@ def bending_stress_hung(known: Gathering, thing: Thing) -> Answer:
     wall there may be.
     """
     modulus = section_modulus(known, thing)
-    moment = _shown(known, known.around(thing, "line_set")).at.moment
+    shown = _shown(known, known.around(thing, "line_set"))
+    moment = shown.at.moment
     _say(known, moment, "greatest moment by")
+    _say_worked(known, shown, moment)
     return stress_answer(known, moment.bounds, modulus, FORMULA, SOURCE)
 
 
@@ -265,6 +309,8 @@ def _bent(known: Gathering, thing: Thing, name: str) -> tuple[Bounds, ShownBatte
     }
     found = by_name[name]
     _say(known, found, "greatest")
+    _say_worked(known, shown, found)
+    known.step("stiffness EI", stiffness, BENDING_STIFFNESS)
     return found.bounds * Bounds(STIFFNESS / stiffness.high, STIFFNESS / stiffness.low), shown
 
 
@@ -307,6 +353,7 @@ def _at_joint(known: Gathering, splice: Thing) -> Bounds:
     if found is None:
         known.decline("the joint does not lie on the pipe")
     _say(known, found, "greatest moment")
+    _say_worked(known, shown, found)
     return found.bounds
 
 

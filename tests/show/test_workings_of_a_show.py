@@ -1,0 +1,88 @@
+"""The working of a show's figures, followed by hand: what hangs where, and what every line then does."""
+
+import re
+
+import pytest
+from tests.show.laid_shows import POUND, Laid, demo, one_set
+
+from plumbtrue.facts.working_text import working_text
+
+LANTERNS = """\
+    - key: "1"
+      on: 14
+      weight: 300 lb
+      loads: [{at: SL 5'-3", weight: 100 lb}, {at: SR 21'-0", weight: 200 lb}]
+"""
+
+
+def lines_told(text: str) -> list[tuple[float, float]]:
+    """Pull [lb] and moment [ft-lb] of every line in the state that the working shows."""
+    rows = re.findall(r"line \d+ at .*pulls (-?[\d.]+) lb, moment of the pipe there (-?[\d.]+) ft-lb", text)
+    return [(float(pull), float(moment)) for pull, moment in rows]
+
+
+def show() -> Laid:
+    return one_set(LANTERNS)
+
+
+def test_pulls_of_the_lines_follow_from_the_moments_by_statics() -> None:
+    """The state that pulls line 4 most, spans of 10'-6": V to the left and to the right of it from the moments, the
+    load between lines 3 and 4 halfway, and the pipe's own weight.
+    """
+    laid = show()
+    text = working_text(laid.answer("14 / line 4", "reaction_hung"))
+    pipe = float(re.search(r"for each length +([\d.]+) lb/ft", text)[1])  # type: ignore[index]
+    heavy = float(re.search(r"load +([\d.]+) lb at 29'-3\"", text)[1])  # type: ignore[index]
+    told = lines_told(text)
+    assert len(told) == 5
+    span = 10.5
+    moments = [moment for _, moment in told]
+    left = pipe * span / 2 + heavy / 2 + (moments[2] - moments[3]) / span
+    right = pipe * span / 2 + (moments[4] - moments[3]) / span
+    assert told[3][0] == pytest.approx(left + right, abs=1.0)
+
+
+def test_the_moments_keep_to_the_three_moment_equation() -> None:
+    """At line 4: M3 l + 4 M4 l + M5 l = -6 A a / l of both spans: P a (l^2 - a^2) / l and w l^3 / 4."""
+    text = working_text(show().answer("14 / line 4", "reaction_hung"))
+    pipe = float(re.search(r"for each length +([\d.]+) lb/ft", text)[1])  # type: ignore[index]
+    heavy = float(re.search(r"load +([\d.]+) lb at 29'-3\"", text)[1])  # type: ignore[index]
+    _, _, m3, m4, m5 = (moment for _, moment in lines_told(text))
+    span, at = 10.5, 5.25
+    loads = 2 * pipe * span**3 / 4 + heavy * at * (span**2 - at**2) / span
+    assert m3 * span + 4 * m4 * span + m5 * span == pytest.approx(-loads, rel=2e-3)
+
+
+def test_the_weight_that_is_worse_for_a_line_may_be_the_lighter_one() -> None:
+    """200 lb at line 1, SR 21'-0", pull nothing at line 4, and the overhang there is none; the 100 lb count heavy for
+    line 4 and light where they lift line 2.
+    """
+    most = working_text(show().answer("14 / line 4", "reaction_hung"))
+    least = working_text(show().answer("14 / line 4", "pull_least_hung"))
+    heavy, light = (
+        float(re.search(r"load +([\d.]+) lb at 29'-3\"", text)[1])  # type: ignore[index]
+        for text in (most, least)
+    )
+    assert heavy > light
+
+
+def test_a_pull_out_of_level_adds_up_by_hand() -> None:
+    """Level pull and t sum |S| and the lower end, as the working prints them, make the greatest pull."""
+    answer = demo("a").answer("5 / line 2", "reaction_out_of_level")
+    text = working_text(answer)
+    level = float(re.search(r"level, hung +\d+ to (\d+) lb", text)[1])  # type: ignore[index]
+    trim = float(re.search(r"t sum \|S\|.* (\d+) lb", text)[1])  # type: ignore[index]
+    end = float(re.search(r"and its lower end +(\d+) lb", text)[1])  # type: ignore[index]
+    greatest = demo("a").figure("5 / line 2", "reaction_out_of_level", POUND).high
+    assert level + trim + end == pytest.approx(greatest, abs=1.5)
+    rows = [
+        float(row) for row in re.findall(r"S: line \d too high by 1 in changes it by +(-?[\d.]+) lb", text)
+    ]
+    assert sum(rows) == pytest.approx(0, abs=1.0)
+    assert sum(abs(row) for row in rows) / 4 == pytest.approx(trim, abs=1.0)
+
+
+def test_a_support_of_a_truss_shows_what_hangs_where() -> None:
+    text = working_text(demo("a").answer("plot / lantern truss / truss support 6'-0\"", "force"))
+    assert "unit at 13'-0\"" in text
+    assert "level, truss support 18'-0\"" in text
