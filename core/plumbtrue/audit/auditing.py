@@ -6,8 +6,10 @@ files and keys.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
+from itertools import groupby
+from operator import attrgetter
 from typing import cast
 
 from plumbtrue.audit.accepting import accept
@@ -21,6 +23,7 @@ from plumbtrue.audit.waivers import Waiver
 from plumbtrue.documents.place import Problem
 from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.writing import System
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rig.thing import Thing
@@ -34,7 +37,7 @@ Computations = Mapping[tuple[str, str], Callable[[Facts, Thing], Answer]]
 """Computed facts of plugins, by kind or class and name."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Audit:
     """What was checked, what was found, what could not be told, and what no rule looked at."""
 
@@ -57,6 +60,8 @@ class Audit:
     """Waivers that match nothing, or accept a state that the rule does not look at."""
     further: Computations
     """Computed facts of plugins with which it was made."""
+    of_show: tuple[Rule, ...]
+    """The rules that are about a show; all others judge the house by itself."""
     show: Show | None = None
     """What a plot laid over the house comes to; nothing where the house was looked at by itself."""
 
@@ -111,7 +116,12 @@ def audit(
     outcomes = _silenced([*by_house, *by_show], book)
     outcomes, problems = accept(outcomes, waivers, rig, book, facts)
     ordered = _in_order(outcomes)
-    on_house = [one for one in ordered if line_set_of(one.thing) is None and not is_of_plot(one.thing)]
+    on_house = [
+        one
+        for thing, its in groupby(ordered, attrgetter("thing"))
+        if line_set_of(thing) is None and not is_of_plot(thing)
+        for one in its
+    ]
     return Audit(
         rig=rig,
         rulebook=book,
@@ -124,6 +134,7 @@ def audit(
         incomplete=tuple(str(one) for one in book.not_run),
         problems=problems,
         further=further or {},
+        of_show=of_show,
         show=None if rig.plot is None else show_of(facts, rig.plot, ordered, of_show, house_verdicts),
     )
 

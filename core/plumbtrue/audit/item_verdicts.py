@@ -6,15 +6,16 @@ rules say; and who is on it must be known before anything else is.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.outcome import Outcome, Result
-from plumbtrue.audit.show_rules import OF_THE_AUDIT, divided, facts_of
+from plumbtrue.audit.show_rules import OF_THE_AUDIT, facts_of
 from plumbtrue.audit.verdicts import State, Verdict, line_set_of
 from plumbtrue.facts.answer import Missing
 from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, Absent, Choice, Name
 from plumbtrue.rig.laying import DECK
 from plumbtrue.rig.thing import Thing
@@ -51,7 +52,7 @@ class People(Enum):
     NOT_KNOWN = "not known"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ItemVerdict:
     """The verdict on one piece, with all that makes it."""
 
@@ -99,10 +100,11 @@ def item_verdicts(audit: Audit, facts: Facts | None = None) -> tuple[ItemVerdict
     if audit.show is None:
         return ()
     known = facts or Facts(audit.rig, audit.on, audit.further)
-    _, of_show = divided(audit.rulebook.rules, audit.rig.vocabulary)
-    about_shows = frozenset(rule.slug for rule in of_show)
+    about_shows = frozenset(rule.slug for rule in audit.of_show)
     echoes = frozenset(
-        rule.slug for rule in of_show if any(one.name in OF_THE_AUDIT for one in facts_of(rule.understood))
+        rule.slug
+        for rule in audit.of_show
+        if any(one.name in OF_THE_AUDIT for one in facts_of(rule.understood))
     )
     return tuple(
         _verdict(audit, key, verdict.thing, known, about_shows, echoes)

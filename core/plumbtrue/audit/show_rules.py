@@ -34,9 +34,11 @@ _SOURCE: Final = "the rules of the house, judged first"
 def divided(rules: Iterable[Rule], vocabulary: Vocabulary) -> tuple[tuple[Rule, ...], tuple[Rule, ...]]:
     """The rules of the house, and those of a show."""
     of_plot = kinds_of_a_plot(vocabulary)
-    every = tuple(rules)
-    of_show = tuple(rule for rule in every if is_of_show(rule, of_plot))
-    return tuple(rule for rule in every if rule not in of_show), of_show
+    of_house: list[Rule] = []
+    of_show: list[Rule] = []
+    for rule in rules:
+        (of_show if is_of_show(rule, of_plot) else of_house).append(rule)
+    return tuple(of_house), tuple(of_show)
 
 
 def kinds_of_a_plot(vocabulary: Vocabulary) -> frozenset[str]:
@@ -70,11 +72,12 @@ def is_of_show(rule: Rule, of_plot: frozenset[str]) -> bool:
 
 def told_last(rules: Iterable[Rule]) -> tuple[tuple[Rule, ...], tuple[Rule, ...]]:
     """Rules of a show that can be judged at once, and those that ask what all others left open."""
-    every = tuple(rules)
-    last = tuple(
-        rule for rule in every if any(one.name in OF_ALL_OTHERS for one in facts_of(rule.understood))
-    )
-    return tuple(rule for rule in every if rule not in last), last
+    at_once: list[Rule] = []
+    last: list[Rule] = []
+    for rule in rules:
+        asks_for_others = any(one.name in OF_ALL_OTHERS for one in facts_of(rule.understood))
+        (last if asks_for_others else at_once).append(rule)
+    return tuple(at_once), tuple(last)
 
 
 def facts_of(understood: Understood) -> Iterator[Fact]:
@@ -98,8 +101,7 @@ def hand_in_verdicts(
     """Tell what the house's own outcomes come to, as facts of each set."""
     by_set: dict[Thing, list[Outcome]] = {line_set: [] for line_set in line_sets}
     for outcome in outcomes:
-        line_set = line_set_of(outcome.thing)
-        if line_set in by_set and outcome.counts:
+        if outcome.counts and (line_set := line_set_of(outcome.thing)) in by_set:
             by_set[line_set].append(outcome)
     for line_set, asking in by_set.items():
         verdict = verdicts[line_set.key]

@@ -6,15 +6,16 @@ comes to by itself does not depend on a plot, and is handed in as it was found.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import cast
 
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.show import Show
-from plumbtrue.audit.show_rules import divided, hand_in_verdicts
+from plumbtrue.audit.show_rules import hand_in_verdicts
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Name
 from plumbtrue.quantities.writing import System
 from plumbtrue.rig.copying import copied
@@ -27,7 +28,7 @@ _EXACT = 1e-10
 """Relative width of a weight that is tried: one with bounds is taken at its word, without an allowance."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Trial:
     """A changed copy of the plot, and what is known of it."""
 
@@ -53,8 +54,7 @@ class Trials:
         self.audit = audit
         self.show: Show = audit.show
         self._plot: Thing = audit.rig.plot
-        _, of_show = divided(audit.rulebook.rules, audit.rig.vocabulary)
-        self.rules: tuple[Rule, ...] = tuple(rule for rule in of_show if rule.retired is None)
+        self.rules: tuple[Rule, ...] = tuple(rule for rule in audit.of_show if rule.retired is None)
         self._judges: dict[str, Judge] = {}
         brought = set(map(id, self.show.outcomes))
         self._alone: tuple[Outcome, ...] = tuple(one for one in audit.outcomes if id(one) not in brought)

@@ -1,9 +1,11 @@
 """From an audit to the report: the only way in which any format comes to its words and figures."""
 
-from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import groupby
 from math import isfinite
+from operator import attrgetter
 from typing import cast
 
 from plumbtrue import __version__
@@ -11,7 +13,6 @@ from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.deciding import Whereabouts, whereabouts
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
-from plumbtrue.audit.show_rules import divided
 from plumbtrue.audit.verdicts import State, Verdict
 from plumbtrue.audit.working import OutcomeWorking, working_of
 from plumbtrue.facts.store import Facts
@@ -238,14 +239,14 @@ def _sets(audit: Audit, told: Iterable[Entry], facts: Facts, *, with_cards: bool
     by_set: dict[str, list[Entry]] = {}
     for entry in told:
         by_set.setdefault(entry.set_key, []).append(entry)
-    counts: dict[str, Counter[Result]] = {}
-    for outcome in audit.outcomes:
-        counts.setdefault(set_key(outcome.thing), Counter())[outcome.result] += 1
+    counts: defaultdict[str, Counter[Result]] = defaultdict(Counter)
+    for thing, outcomes in groupby(audit.outcomes, attrgetter("thing")):
+        counts[set_key(thing)].update(one.result for one in outcomes)
     system = cast(System, audit.rig.units)
     for key, verdict in audit.verdicts.items():
         its = tuple(by_set.get(key, ()))
         card = card_of(verdict.thing, facts, system) if with_cards else None
-        yield _set(verdict, its, counts.get(key, Counter()), card, facts, system)
+        yield _set(verdict, its, counts[key], card, facts, system)
 
 
 def _set(
@@ -339,13 +340,10 @@ def _described(thing: Thing, facts: Facts, system: System) -> Iterator[tuple[str
 
 def _rules(audit: Audit) -> Iterator[RuleReport]:
     """The rules that found something, cannot tell, or failed, for a reader to look up."""
-    counts: dict[str, Counter[Result]] = {}
-    for outcome in audit.outcomes:
-        counts.setdefault(outcome.rule, Counter())[outcome.result] += 1
+    counts = Counter((outcome.rule, outcome.result) for outcome in audit.outcomes)
     titles = _titles(audit.rulebook)
     changes = changes_by_rule(audit.rulebook.changes)
     for rule in audit.rulebook.rules:
-        its = counts.get(rule.slug, Counter())
         yield RuleReport(
             slug=rule.slug,
             anchor=rule_anchor(rule.slug),
@@ -357,7 +355,9 @@ def _rules(audit: Audit) -> Iterator[RuleReport]:
             why=rule.why.strip(),
             authorities=authority(rule, titles),
             changed_by=changes.get(rule.slug, ()),
-            counts=tuple((result.value, its[result]) for result in Result if its[result]),
+            counts=tuple(
+                (result.value, number) for result in Result if (number := counts[rule.slug, result])
+            ),
             place=rule.place,
         )
 
@@ -414,7 +414,7 @@ def _packs(book: RuleBook) -> Iterator[PackReport]:
         )
 
 
-def _without_a_plot(audit: Audit, of_show: tuple[Rule, ...]) -> Iterator[str]:
+def _without_a_plot(audit: Audit, of_show: Sequence[Rule]) -> Iterator[str]:
     if audit.rig.plot is None and of_show:
         count = len(of_show)
         yield f"{count} rule{'s' * (count > 1)} about a show: no plot was laid over the house"
@@ -424,8 +424,9 @@ def _checked(audit: Audit) -> Checked:
     counts = Counter(outcome.result for outcome in audit.outcomes)
     applied = {outcome.rule for outcome in audit.outcomes if outcome.result is not Result.NOT_APPLICABLE}
     in_force = [rule for rule in audit.rulebook.rules if rule.retired is None]
-    of_house, of_show = divided(in_force, audit.rig.vocabulary)
-    tried = of_house if audit.rig.plot is None else in_force
+    of_show = [rule for rule in audit.of_show if rule.retired is None]
+    shown = {rule.slug for rule in of_show}
+    tried = [rule for rule in in_force if audit.rig.plot is not None or rule.slug not in shown]
     kinds = audit.rig.vocabulary.kinds
     return Checked(
         read=audit.rig.files,

@@ -28,8 +28,12 @@ from plumbtrue.rules.language.texts import fill
 from plumbtrue.rules.result import Result
 from plumbtrue.rules.rule import Rule, Understood
 
-_MEANINGS: Final = get_args(Meaning)
+_MEANINGS: Final = frozenset(get_args(Meaning))
 _VALUES: Final = get_args(Value)
+_FIELDS: Final[dict[type[object], tuple[str, ...]]] = {
+    form: tuple(field.name for field in fields(form)) for form in (*_MEANINGS, Drawn)
+}
+"""Names of the fields of each form of meaning."""
 
 
 @unchanging
@@ -201,12 +205,12 @@ def has_variable(meaning: Meaning, bound: frozenset[str] = frozenset()) -> bool:
 
 def parts_of(meaning: Meaning | Drawn) -> Iterator[Meaning]:
     """What stands directly in a meaning, whatever its form: the fields of our own nodes."""
-    for field in fields(meaning):
-        held = getattr(meaning, field.name)
-        if isinstance(held, _MEANINGS):
+    for name in _FIELDS[type(meaning)]:
+        held = getattr(meaning, name)
+        if type(held) in _MEANINGS:
             yield held
         elif isinstance(held, Drawn):
             yield from parts_of(held)
         elif isinstance(held, tuple):
             parts = (part[-1] if isinstance(part, tuple) and part else part for part in held)
-            yield from (part for part in parts if isinstance(part, _MEANINGS))
+            yield from (part for part in parts if type(part) in _MEANINGS)

@@ -11,6 +11,9 @@ class Severity(Enum):
     NEXT_MAINTENANCE = "next-maintenance"
     ADVISORY = "advisory"
 
+    # As with results: the object itself says which it is.
+    __hash__ = object.__hash__
+
     @property
     def rank(self) -> int:
         """0 for the gravest."""
