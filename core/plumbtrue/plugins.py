@@ -15,7 +15,7 @@ A plugin implements any of the hooks below and marks each with `hook`:
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from importlib import metadata
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final, Protocol, TypeVar
@@ -24,6 +24,7 @@ import pluggy
 
 from plumbtrue import __version__
 from plumbtrue.documents.data_folder import data_folder
+from plumbtrue.quantities.unchanging import unchanging
 
 if TYPE_CHECKING:
     from plumbtrue.facts.answer import Answer
@@ -41,7 +42,7 @@ hook = pluggy.HookimplMarker(GROUP)
 _specification = pluggy.HookspecMarker(GROUP)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ComputedFact:
     """A fact that a plugin computes of a kind or class of things.
 
@@ -59,7 +60,7 @@ class ComputedFact:
         return (self.about, self.fact.name)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ReportFormat:
     """A way to write an audit: its name, the ending of its files, what the reader gets, what writes it."""
 
@@ -108,7 +109,7 @@ class EntryPoint(Protocol):
     def load(self) -> Any: ...
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Plugin:
     """A plugin that loaded, and what it brings."""
 
@@ -122,7 +123,7 @@ class Plugin:
     built_in: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Failure:
     """A plugin that could not be used, and why, in one sentence."""
 
@@ -135,7 +136,7 @@ class Failure:
         return f"plugin {self.name} of {self.distribution} {self.version} {self.why}"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Plugins:
     """Every plugin found, in order, and those that failed."""
 

@@ -4,7 +4,6 @@ by the height between its plates, and what that leaves for the piece with all el
 It is the number that a crew needs with a piece on the scale; a house may allow less.
 """
 
-from dataclasses import dataclass
 from math import inf
 
 from plumbtrue.audit.item_verdicts import ItemVerdict, People
@@ -14,11 +13,12 @@ from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.store import Facts, NotFound
 from plumbtrue.mechanics.brick_stack import Brick, brick_stack
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Choice
 from plumbtrue.rig.thing import Thing
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class BricksThatFit:
     """What fits [N]: the piece, and the bricks against it."""
 

@@ -5,18 +5,18 @@ asked for one of its facts.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.thing import Thing
 
 _NATURES_JUDGED = ("identity", "condition", "record", "posted", "now", "show")
 _SAID_NOTHING = (Result.NOT_APPLICABLE, Result.NOT_RUN)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class UnlookedKind:
     """A kind of thing in the rig that no rule looked at, and where such things are."""
 
@@ -24,7 +24,7 @@ class UnlookedKind:
     things: tuple[Thing, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class UnreadFact:
     """A fact that somebody recorded of such things and that no rule read."""
 
@@ -33,7 +33,7 @@ class UnreadFact:
     things: tuple[Thing, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Coverage:
     """What was not looked at, in order of names."""
 

@@ -7,19 +7,19 @@ wrote anything that decides, the thing itself is pointed at, as it is written in
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Final
 
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.documents.place import Place
 from plumbtrue.facts.answer import Answer
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.thing import Recorded, Thing
 from plumbtrue.rules.judging import Workings
 from plumbtrue.rules.language.meaning import All, Any, FactOf, Quantification
 from plumbtrue.rules.language.results import Evaluated
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Whereabouts:
     """Where to look, and where that was written if it is only used there."""
 

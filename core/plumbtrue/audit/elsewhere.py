@@ -7,12 +7,12 @@ has somebody on it nothing is tried.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from plumbtrue.audit.item_verdicts import ItemVerdict, People
 from plumbtrue.audit.outcome import Result
 from plumbtrue.audit.trials import Trial, Trials
 from plumbtrue.audit.verdicts import State
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.judging import Judgement
 from plumbtrue.rules.rule import Rule
@@ -24,7 +24,7 @@ _Said = tuple[str, str, str, tuple[tuple[str, str], ...]]
 _UNUSABLE = (State.OUT_OF_SERVICE, State.BEFORE_NEXT_USE, State.CANNOT_BE_TOLD)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Elsewhere:
     """What trying a piece on the other sets came to; sets by their keys, as people count them."""
 

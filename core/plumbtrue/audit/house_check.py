@@ -5,7 +5,6 @@ whatever runs its jobs. One house that cannot be read stops none of the others.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date
 from functools import cache, partial
 from pathlib import Path
@@ -16,6 +15,7 @@ from plumbtrue.audit.waivers import Waiver, read_waivers
 from plumbtrue.documents.place import CannotRead
 from plumbtrue.documents.reading import read_document
 from plumbtrue.plugins import Failure, Plugin, Plugins, load_plugins
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.laying import lay
 from plumbtrue.rig.reading import read_plot, read_rig
 from plumbtrue.rig.rig import Rig
@@ -29,7 +29,7 @@ if TYPE_CHECKING:
     from concurrent.futures import Executor
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Checked:
     """One house of a run: its audit, or why it could not be read."""
 
@@ -38,7 +38,7 @@ class Checked:
     failure: CannotRead | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Ground:
     """What stands before any house is read: the plugins, and the vocabulary with what they add to it."""
 

@@ -5,17 +5,17 @@ pieces is told under one of them.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome
 from plumbtrue.audit.verdicts import Verdict, line_set_of, verdict_on
 from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.rule import Rule
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Show:
     """A plot that was audited with the house."""
 

@@ -6,18 +6,18 @@ decided here and nowhere else.
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from datetime import date
 from typing import Final
 
 from plumbtrue.documents.nodes import Mapping, Scalar, Sequence
 from plumbtrue.documents.place import CannotRead, Place, Problem
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rules.packs.form import Form
 
 FORM: Final = "waivers/1"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Waiver:
     """An acceptance as somebody wrote it."""
 

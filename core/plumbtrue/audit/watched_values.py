@@ -4,13 +4,14 @@ What is listed here is compared between two revisions; everything else that is c
 that it leads to.
 """
 
-from dataclasses import dataclass
 from typing import Final, Literal
+
+from plumbtrue.quantities.unchanging import unchanging
 
 Way = Literal["more", "less", "neither"]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Watched:
     """A computed fact of a kind of thing."""
 

@@ -9,7 +9,6 @@ piece that has somebody on it nothing is worked out.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from math import ceil, inf
 from typing import Final
 
@@ -17,6 +16,7 @@ from plumbtrue.audit.item_verdicts import ItemVerdict, People
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.trials import Trials
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.units import find_unit
 from plumbtrue.rules.rule import Rule
 from plumbtrue.rules.severity import Severity
@@ -28,7 +28,7 @@ _HEAVIEST: Final = 1 << 15
 _ASKS_NOTHING: Final = (Result.MET, Result.NOT_APPLICABLE)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Settled:
     """What one rule would take, of a piece that is as heavy as it is said to be; weights [N]."""
 

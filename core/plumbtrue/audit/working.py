@@ -2,13 +2,13 @@
 how it was computed.
 """
 
-from dataclasses import dataclass
 from typing import cast
 
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.deciding import Whereabouts, whereabouts
 from plumbtrue.audit.outcome import Outcome
 from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.writing import System
 from plumbtrue.rules.judging import workings
 from plumbtrue.rules.language.careful import Careful
@@ -17,7 +17,7 @@ from plumbtrue.rules.language.explaining import Line, explained
 from plumbtrue.rules.rule import Rule
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class OutcomeWorking:
     """Everything that can be said about how an outcome came about."""
 

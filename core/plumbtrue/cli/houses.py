@@ -4,7 +4,6 @@ import os
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -14,6 +13,7 @@ from plumbtrue.audit.auditing import audit
 from plumbtrue.audit.house_check import Checked, check_many, laid_over, prepare, read_all_waivers, rules_for
 from plumbtrue.cli.pack_names import base_and_names, is_folder
 from plumbtrue.documents.place import CannotRead
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.reading import read_rig_text
 
 STANDARD_INPUT = "-"
@@ -21,7 +21,7 @@ _SHOWN = "standard input"
 _FEW = 4
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Wanted:
     """How houses are to be checked."""
 

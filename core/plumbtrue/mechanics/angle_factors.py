@@ -16,17 +16,17 @@ are:
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import inf, radians
 from typing import Final, Literal
 
 from plumbtrue.mechanics.refusal import Refused, must_not_be_negative
 from plumbtrue.quantities.bounds import exceeds
+from plumbtrue.quantities.unchanging import unchanging
 
 Fitting = Literal["shackle-side", "shackle-bow-legs", "choker-angle", "eyebolt-shoulder", "eyebolt-plain"]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Band:
     """Angles up to `upto` [rad], which still belongs to the band where `closed`, and their factor; no factor
     is not allowed."""
@@ -36,7 +36,7 @@ class Band:
     closed: bool = True
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class FactorBounds:
     """Least and greatest factor over a range of angles; None at the least where some angle in it is not
     allowed."""

@@ -10,16 +10,16 @@ far as the arbor.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from plumbtrue.mechanics.refusal import must_be_finite, must_be_positive, must_not_be_negative
 from plumbtrue.quantities.bounds import CLOSENESS, Bounds
+from plumbtrue.quantities.unchanging import unchanging
 
 HeavySide = Literal["batten", "arbor", "neither"]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Balance:
     """How a set stands. Every figure that hangs on an unknown counterweight is None; what it would take is
     not."""

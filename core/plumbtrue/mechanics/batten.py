@@ -6,12 +6,12 @@ line's tension is positive; an offset is positive when the line is short, so tha
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import inf, isfinite
 from typing import Final
 
 from plumbtrue.mechanics.refusal import must_be_finite, must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 MOST_LINES: Final = 12
 
@@ -22,7 +22,7 @@ CONTINUOUS: Final = inf
 """Stiffness of a splice that bends like the pipe itself."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Piece:
     """A stretch of batten, start to end [m], whose bending stiffness EI [N m2] is not that of the rest."""
 
@@ -31,7 +31,7 @@ class Piece:
     EI: float
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Splice:
     """A joint in the pipe at a place [m], turning against a stiffness [N m/rad]: `HINGE`, `CONTINUOUS` or
     between.
@@ -47,7 +47,7 @@ class Splice:
             raise ValueError(f"a splice cannot have a stiffness of {self.stiffness}")
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Batten:
     """A straight pipe: length [m], bending stiffness EI [N m2], weight per length [N/m], stiffer or softer
     pieces, splices.
@@ -91,7 +91,7 @@ class Batten:
         return tuple(splice for splice in self.splices if splice.stiffness < CONTINUOUS)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Line:
     """A lift line, by where it holds the batten [m], how it stretches [N/m], and how much too high its end
     hangs [m].
@@ -118,7 +118,7 @@ class Line:
         return 0.0 if self.stiffness is None else 1 / self.stiffness
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class PointLoad:
     """A weight [N] at one place [m]; negative for something that lifts."""
 
@@ -131,7 +131,7 @@ class PointLoad:
         return self.weight * self.at
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class SpreadLoad:
     """A weight spread from start to end [m], with an intensity at each end [N/m] and a straight run between.
 

@@ -11,13 +11,13 @@ lesser is used.
 
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import sqrt
 from typing import Final
 
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.mechanics.sheave_ratio import tread_ratio
 from plumbtrue.quantities.bounds import exceeds
+from plumbtrue.quantities.unchanging import unchanging
 
 CURVE: Final[tuple[tuple[float, float], ...]] = (
     (1.0, 0.50),
@@ -34,7 +34,7 @@ CURVE: Final[tuple[tuple[float, float], ...]] = (
 """D/d and the share of catalogue strength kept, as printed in the trade table."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class BendEfficiency:
     """Share of catalogue strength kept over a bend, by table and by closed form, and the one to use: the
     lesser."""

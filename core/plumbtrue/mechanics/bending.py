@@ -6,7 +6,6 @@ a polynomial, so the extremes are exact. Stress does not belong here; see `stres
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -14,9 +13,10 @@ import numpy as np
 from plumbtrue.mechanics.batten import Batten, Load, PointLoad, SpreadLoad
 from plumbtrue.mechanics.held import FloatArray
 from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Extreme:
     """A value and where it stands [m]."""
 
@@ -24,7 +24,7 @@ class Extreme:
     at: float
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class SpanSag:
     """How far the pipe hangs below the straight line between two lines that hold it, at its lowest [m]; 0 if
     it never does.
@@ -41,7 +41,7 @@ class SpanSag:
         return self.sag / (self.end - self.start)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class TipDrop:
     """How far the end of an overhang hangs below the level of its end line [m]; negative when the tip is
     higher.
@@ -52,7 +52,7 @@ class TipDrop:
     drop: float
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class Bending:
     """Shear, moment, slope and deflection of a batten as polynomials between breakpoints. Build it with
     `bend`.

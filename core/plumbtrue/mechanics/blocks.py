@@ -7,13 +7,13 @@ Source: statics (derived); resultant factors are printed alike in block tables b
 degrees less the wrap.
 """
 
-from dataclasses import dataclass
 from math import cos, hypot, pi, sin, sqrt
 
 from plumbtrue.mechanics.refusal import must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Resultant:
     """Pull of a block on its mount [N], and that over the larger tension."""
 
@@ -22,7 +22,7 @@ class Resultant:
     """None when both tensions are 0."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Overturning:
     """An upright block under a level pull: uplift at the rear clips and pressure on the steel [N]."""
 
@@ -31,7 +31,7 @@ class Overturning:
     clips_in_tension: bool
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class UnderhungClips:
     """Pull in the clips of an underhung block [N]; below 0 means that a clip is pressed up against the steel
     instead."""

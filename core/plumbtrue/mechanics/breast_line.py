@@ -4,13 +4,13 @@ Source: two forces and a weight in equilibrium (derived). The suspension's pull 
 vertical part to the reactions, and its level part to the batten's sideways load.
 """
 
-from dataclasses import dataclass
 from math import atan2, cos, pi, sin
 
 from plumbtrue.mechanics.refusal import Refused, must_be_finite, must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Breasted:
     """A piece breasted aside: pull in the breast line and in its suspension [N], the suspension's angle from
     plumb [rad]."""

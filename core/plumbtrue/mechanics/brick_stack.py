@@ -6,18 +6,18 @@ Source: arithmetic (derived); an exhaustive search with bounds, so the answer is
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil, inf
 from typing import Literal
 
 from plumbtrue.mechanics.refusal import must_be_finite, must_be_positive, must_not_be_negative
 from plumbtrue.quantities.bounds import exceeds
+from plumbtrue.quantities.unchanging import unchanging
 
 Residue = Literal["either", "batten-heavy", "arbor-heavy"]
 StackStanding = Literal["within", "over", "unknown"]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Brick:
     """A kind of brick: weight of one [N], thickness [m], and how many are within reach."""
 
@@ -27,7 +27,7 @@ class Brick:
     available: int
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Stack:
     """A stack of bricks: how many of each kind, in the order the kinds were given."""
 

@@ -7,14 +7,14 @@ rules. A leg that does not rise from the apex is refused: it is a breast line (s
 Source: statics and plane geometry (derived).
 """
 
-from dataclasses import dataclass
 from math import atan2, hypot, sqrt
 
 from plumbtrue.mechanics.refusal import Refused, must_be_finite, must_be_positive, must_not_be_negative
 from plumbtrue.quantities.bounds import exceeds
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Leg:
     """From the apex to an anchor: level run and rise [m]."""
 
@@ -36,7 +36,7 @@ class Leg:
         return atan2(self.run, self.rise)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Bridle:
     """Two legs under load: tensions and vertical pulls [N] of leg 1 and 2, and the level pull that both
     anchors feel [N]."""
@@ -52,7 +52,7 @@ class Bridle:
         return self.legs[0].from_vertical + self.legs[1].from_vertical
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class HungBridle:
     """Where two legs of given length let a load hang, and with what tensions [N]."""
 

@@ -8,7 +8,6 @@ Source: vector statics, three spheres (derived).
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import combinations
 from math import hypot, sqrt
 
@@ -18,13 +17,14 @@ from numpy.typing import NDArray
 from plumbtrue.mechanics.bridle import bridle_from_lengths
 from plumbtrue.mechanics.refusal import Refused, must_be_finite, must_be_positive, must_not_be_negative
 from plumbtrue.quantities.bounds import exceeds
+from plumbtrue.quantities.unchanging import unchanging
 
 Point = tuple[float, float, float]
 
 _ROUNDING = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class SpaceBridle:
     """Legs that meet at an apex [m]; a figure for each leg [m, N]. `horizontals` have the sign of the
     tension."""
@@ -42,7 +42,7 @@ class SpaceBridle:
         return not self.slack_legs and all(tension > 0 for tension in self.tensions)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class FourLegs:
     """Worst and least tension of each leg [N] over the choices of three legs (numbers from 1) that hold the
     load up; a leg that a choice leaves out hangs slack in it."""

@@ -7,7 +7,6 @@ otherwise competent person govern.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import inf
 from typing import Final
@@ -28,6 +27,7 @@ from plumbtrue.mechanics.limits import (
 )
 from plumbtrue.mechanics.reactions import Levelled, does_not_hang, resting_offsets
 from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.quantities.unchanging import unchanging
 
 TIPS: Final = "the batten tips"
 
@@ -38,7 +38,7 @@ _FAR: Final = 1e6
 """Times what hangs already; a limit that so much of the load does not reach is never reached."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Reached:
     """The load [N] at which a limit is met; infinite when it never is.
 
@@ -53,7 +53,7 @@ class Reached:
     over_already: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Capacity:
     """The load at which each limit is met, least first."""
 
@@ -280,7 +280,7 @@ def _tension_reached(name: str, by_line: Sequence[float | None], stretch: Stretc
     return None if first is None else _within(first, stretch)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _MomentMeasure:
     """Bending moment over its limit."""
 
@@ -294,7 +294,7 @@ class _MomentMeasure:
         return bending.moment_at(place[1]) / self.limit
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _SagMeasure:
     """Sag of a span over its limit."""
 

@@ -6,12 +6,12 @@ the load path as parts of their own.
 Source: tangent from a point to a circle (derived); limits named beside each.
 """
 
-from dataclasses import dataclass
 from math import asin, ceil, cos, pi, sqrt
 from typing import Final, Literal
 
 from plumbtrue.mechanics.refusal import Refused, must_be_positive, must_not_be_negative
 from plumbtrue.quantities.bounds import exceeds
+from plumbtrue.quantities.unchanging import unchanging
 
 SHORT_COUPLED: Final = 1.5
 """Legs that meet nearer to the pipe's centre than this many radii (chain centre) make a wide angle, over 84
@@ -23,7 +23,7 @@ KEEPER_REACH: Final = 12 * 0.0254
 BendRating = Literal["full", "by the maker's table", "unknown"]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ChainWrap:
     """A wrap under load: included angle [rad], tension in a leg [N], length along the chain's centre [m],
     pipe over chain diameter."""

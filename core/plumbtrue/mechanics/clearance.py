@@ -6,12 +6,13 @@ both have. Limits (a gap at rest, a gap for what moves) belong to rules. Source:
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from plumbtrue.mechanics.refusal import must_be_finite, must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Box:
     """Part of a piece [m]: its centre's distance from the plaster line, half its depth, ends across the
     stage, bottom and top."""
@@ -30,7 +31,7 @@ class Box:
             raise ValueError(f"a box runs from left to right and from bottom to top, but got {self}")
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class PairGap:
     """Least gap of a pair [m], below 0 where they overlap, and which boxes it lies between (counted from
     0)."""

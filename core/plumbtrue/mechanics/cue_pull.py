@@ -6,13 +6,12 @@ is sped up, and the hand line feels the batten side through the purchase: `p W_b
 mechanics (derived); the profile is common practice.
 """
 
-from dataclasses import dataclass
-
 from plumbtrue.mechanics.gravity import STANDARD_GRAVITY
 from plumbtrue.mechanics.refusal import must_be_finite, must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class CuePull:
     """A cue by hand: peak speed [m/s] and acceleration [m/s2] of the batten, force that speeds it up and
     whole pull at the hand line [N]."""

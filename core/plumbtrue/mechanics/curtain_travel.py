@@ -5,7 +5,6 @@ What a curtain weighs does not belong here. Ropes that draw it pull along the tr
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -15,6 +14,7 @@ from plumbtrue.mechanics.held import FloatArray, HeldBatten
 from plumbtrue.mechanics.reactions import Levelled, does_not_hang, resting_offsets
 from plumbtrue.mechanics.refusal import Refused, must_be_positive
 from plumbtrue.mechanics.tight import settle
+from plumbtrue.quantities.unchanging import unchanging
 
 Gathering = Literal["at the leading edge", "at the off-stage end"]
 """Where the carriers bunch while the curtain opens. Not known: take the envelope of both."""
@@ -40,7 +40,7 @@ def stacked(weight: float, start: float, end: float, stack_length: float) -> tup
     )
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Traveller:
     """Half a curtain on carriers: weight [N], width when closed, length of its full stack, off-stage end on
     the batten [m].
@@ -84,7 +84,7 @@ class Traveller:
         return SpreadLoad(places[0], places[1], intensity, intensity)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class TravelEnvelope:
     """Greatest and least tension of each line on the way [N], and the leading edge [m] at which it comes; all
     (lines,).

@@ -6,13 +6,13 @@ first load: constructional stretch is a deduction that is never taken. Source: c
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import asin, atan2, hypot, pi, sqrt
 
 from plumbtrue.mechanics.refusal import Refused, must_be_finite, must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Course:
     """Where a line runs [m]: drops from the block centres' level, tread and rope diameters, head block level
     distance and height from the loft block."""
@@ -26,7 +26,7 @@ class Course:
     arbor_drop: float
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class CutLength:
     """Path along the rope's centre and length to cut [m]; straight run between the blocks [m]; arcs of
     contact [rad]."""

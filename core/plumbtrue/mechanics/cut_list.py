@@ -7,16 +7,16 @@ cutting stock (derived).
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import ceil
 
 from plumbtrue.mechanics.refusal import Refused, must_be_positive
+from plumbtrue.quantities.unchanging import unchanging
 
 _GRAIN = 1e-9
 """Lengths that differ by less than this share of a reel are the same."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class CutList:
     """Pieces (numbers from 0) on each reel; waste over all reels [m]; whether fewer reels are known to be
     impossible."""

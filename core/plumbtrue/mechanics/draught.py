@@ -5,17 +5,17 @@ of ASCE 7 (from memory). The drag factor and the speed are the caller's: 1.2 and
 common practice.
 """
 
-from dataclasses import dataclass
 from math import atan2
 from typing import Final
 
 from plumbtrue.mechanics.refusal import must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 AIR_DENSITY: Final = 1.225
 """[kg/m3] at 15 degrees C and sea level (International Standard Atmosphere, from memory)."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class DraughtSwing:
     """Force of a draught [N], swing at the bottom [m], angle from plumb [rad]."""
 

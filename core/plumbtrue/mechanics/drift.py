@@ -7,15 +7,15 @@ Source: equilibrium of the level pulls (derived).
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import fsum, hypot
 
 from plumbtrue.mechanics.plumb import out_of_plumb
 from plumbtrue.mechanics.refusal import must_be_finite, must_be_positive, must_not_be_negative
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Drift:
     """A batten at the place where it hangs. One entry a line."""
 

@@ -6,15 +6,15 @@ beside it.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from plumbtrue.mechanics.batten import Batten, Line, PointLoad
 from plumbtrue.mechanics.bending import Extreme
 from plumbtrue.mechanics.reactions import Reactions, solve
 from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class GridBeam:
     """Total of the block loads and the beam [N], reaction at each bearing [N], moment of largest size [N m]
     and its place [m].

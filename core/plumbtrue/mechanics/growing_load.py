@@ -7,7 +7,6 @@ changes any more.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import inf
 
 import numpy as np
@@ -16,6 +15,7 @@ from plumbtrue.mechanics.batten import Load, PointLoad, own_weight, scaled
 from plumbtrue.mechanics.bending import Bending, bend, blend
 from plumbtrue.mechanics.held import BoolArray, FloatArray, HeldBatten
 from plumbtrue.mechanics.tight import settle
+from plumbtrue.quantities.unchanging import unchanging
 
 _NOTICED = 1e-8
 """Share of the load by which a line must push, or the pipe pass a slack end, before a stretch is taken to
@@ -24,7 +24,7 @@ end.
 _MOST_STRETCHES = 200
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class Stretch:
     """Weights of the growing load [N], from `start` to `end`, over which the same lines are tight."""
 
@@ -46,7 +46,7 @@ class Stretch:
         return blend(self.bending, self.one_more, (weight - self.start) / self.step)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class Growth:
     """A batten with its lines levelled, what hangs on it already, and the shape of the load that grows."""
 

@@ -5,13 +5,12 @@ crew can do. Friction that grows from year to year speaks of bearings, guides or
 (derived).
 """
 
-from dataclasses import dataclass
-
 from plumbtrue.mechanics.refusal import Refused, must_be_finite, must_be_positive, must_not_be_negative
 from plumbtrue.quantities.bounds import CLOSENESS
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class HandLinePull:
     """Pulls at the hand line [N]. A negative pull means that it runs that way by itself and must be held
     back."""
@@ -22,7 +21,7 @@ class HandLinePull:
     """Hold that keeps a set from running, friction helping [N], 0 or more."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class FoundFromPulls:
     """What two pulls tell: out-of-balance at the hand line and at the batten [N], batten heavy positive, and
     friction [N]."""

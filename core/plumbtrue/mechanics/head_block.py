@@ -6,14 +6,14 @@ arbor that is heavy and held by the rope lock pulls the hand line up to the head
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import hypot, pi
 
 from plumbtrue.mechanics.blocks import pull_on_mount
 from plumbtrue.mechanics.refusal import must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class HeadLoad:
     """Pull on the head block and on the beam under it [N]; horizontal is towards the loft blocks."""
 

@@ -4,13 +4,12 @@ A flat dynamic factor of 1.25 to 1.5 is common practice; emergency stops are for
 Source: sums; `1 + a/g` with `a = v^2/(2 s)`, any mechanics textbook (derived).
 """
 
-from dataclasses import dataclass
-
 from plumbtrue.mechanics.gravity import STANDARD_GRAVITY
 from plumbtrue.mechanics.refusal import must_be_finite, must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class PointTotal:
     """What the point above a hoist carries [N]: at rest, and with the dynamic factor; None where that factor
     is not stated."""
@@ -19,7 +18,7 @@ class PointTotal:
     design: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Stop:
     """A descending load stopped over a distance: deceleration [m/s2], factor on its weight, force [N]."""
 

@@ -6,7 +6,6 @@ stretch of batten are exact. It can be negative, hence "a lighter load is always
 away pulls less" are both false.
 """
 
-from dataclasses import dataclass
 from typing import Final
 
 import numpy as np
@@ -15,12 +14,13 @@ from plumbtrue.mechanics.batten import PointLoad
 from plumbtrue.mechanics.held import FloatArray, HeldBatten
 from plumbtrue.mechanics.reactions import does_not_hang
 from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.quantities.unchanging import unchanging
 
 _PLACES: Final = np.array([0.0, 1 / 3, 2 / 3, 1.0])
 _CUBIC: Final = np.linalg.inv(np.vander(_PLACES, increasing=True))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class InfluenceLines:
     """Tension of each line for a unit weight at any place, as cubics between breakpoints [m]. Build it with
     `influence_lines`.

@@ -3,13 +3,13 @@ ratings that somebody has stated; none is built in.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from plumbtrue.mechanics.brick_stack import Brick, brick_stack
 from plumbtrue.mechanics.refusal import must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class TensionLimit:
     """Most that each line may pull [N], such as what its load path or its loft block allows; None where
     nobody knows.
@@ -19,7 +19,7 @@ class TensionLimit:
     by_line: tuple[float | None, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class TotalLimit:
     """Most that all lines may carry together [N], the pipe with them; see `counterweight_limit`."""
 
@@ -27,7 +27,7 @@ class TotalLimit:
     weight: float
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class BendingLimit:
     """Greatest bending moment that the pipe may have [N m]."""
 
@@ -35,7 +35,7 @@ class BendingLimit:
     moment: float
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class SagLimit:
     """Greatest sag of a span against the straight line between its lines, as a share of that span, such as
     1/180.

@@ -6,7 +6,6 @@ moved once. Where lines can go slack, the sets of tight lines are searched (`sla
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import product
 from typing import Final, Literal
 
@@ -19,12 +18,13 @@ from plumbtrue.mechanics.reactions import Levelled, does_not_hang, resting_offse
 from plumbtrue.mechanics.refusal import Refused, must_be_finite
 from plumbtrue.mechanics.slack_extremes import Box, extremes
 from plumbtrue.mechanics.tight import settle
+from plumbtrue.quantities.unchanging import unchanging
 
 Verdict = Literal["within", "over", "unknown"]
 _MOST_STATES: Final = 4096
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class BoundedLoad:
     """A load whose weight lies between two figures [N], and, for a point load, whose place may too [m].
 
@@ -56,7 +56,7 @@ class BoundedLoad:
         return self.at if self.at is not None and self.at[0] < self.at[1] else None
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class TensionBounds:
     """Least and greatest tension of each line [N], and how much of the spread each load brings."""
 

@@ -10,17 +10,17 @@ practice, stated beside each.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import cos, pi
 from typing import Literal
 
 from plumbtrue.mechanics.refusal import must_be_finite, must_be_positive, must_not_be_negative
 from plumbtrue.quantities.bounds import exceeds
+from plumbtrue.quantities.unchanging import unchanging
 
 PathStanding = Literal["within", "over", "unknown"]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Element:
     """One part of a load path. Give a breaking strength with efficiency and design factor, or a working load
     limit with a reduction.
@@ -46,7 +46,7 @@ class Element:
     """Whether two legs are known to share; not known counts as not."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class LoadPath:
     """How a path stands under one pull; `utilisations` has one entry a part, None where it cannot be told."""
 
@@ -58,7 +58,7 @@ class LoadPath:
     """Largest pull that every known part allows [N]: an upper bound while a part is unknown."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class PathDesignFactor:
     """Breaking strength over load for each part, and the least of them for the path; None while any part is
     unknown."""

@@ -1,7 +1,7 @@
 """A line, a point or a hoist lost: what the others then carry. Every one of them is left out in turn."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -9,9 +9,10 @@ from plumbtrue.mechanics.batten import Batten, Line, Load
 from plumbtrue.mechanics.held import FloatArray
 from plumbtrue.mechanics.reactions import Levelled, Reactions, does_not_hang, solve
 from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class LostSupport:
     """Tensions with every line in place, and with each of them lost in turn [N]."""
 

@@ -7,12 +7,12 @@ Source: sums (derived); areal and linear weights come from the plot or from tabl
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from plumbtrue.mechanics.refusal import must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Stretch:
     """One line of a make-up: an area [m2] by its weight [N/m2], or a length [m] by its weight [N/m], or a
     weight each [N], times a count. None is not known."""

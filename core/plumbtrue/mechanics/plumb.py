@@ -6,18 +6,18 @@ Source: plane geometry and statics (derived). Limits belong to rules. Past 30 de
 which take lines as vertical, no longer hold.
 """
 
-from dataclasses import dataclass
 from math import atan2, hypot, pi, radians, tan
 from typing import Final
 
 from plumbtrue.mechanics.refusal import must_be_finite, must_be_positive, must_not_be_negative
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.unchanging import unchanging
 
 STEEPEST_FOR_BEAM_MODEL: Final = radians(30)
 """[rad]"""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class OutOfPlumb:
     """A line at one height: angle [rad] and level pull [N] with the offset's sign, pull in the rope [N]."""
 

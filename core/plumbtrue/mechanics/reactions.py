@@ -15,7 +15,6 @@ degrees of plumb, no twist. Load bounds, trim tolerance, splice models each have
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -25,6 +24,7 @@ from plumbtrue.mechanics.bending import Bending, bend
 from plumbtrue.mechanics.held import FloatArray, HeldBatten, hold
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.mechanics.tight import Settled, settle
+from plumbtrue.quantities.unchanging import unchanging
 
 Levelled = Literal["bare", "loaded", "slack"]
 """How the crew trimmed the batten: the bare pipe level, the loaded one level, or the line ends level before
@@ -32,7 +32,7 @@ they pull.
 """
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class Reactions:
     """A batten at rest: tensions, levels, and from them everything along the pipe. Lines keep the order they
     came in.

@@ -3,9 +3,10 @@
 A caller's mistake (a negative length, NaN) is a `ValueError` instead, and belongs to the caller.
 """
 
-from dataclasses import dataclass
 from math import isfinite
 from typing import Literal
+
+from plumbtrue.quantities.unchanging import unchanging
 
 Standing = Literal["outside", "unstable", "unknown", "not allowed", "no geometry"]
 """`outside`: beyond a table or the limits of the method. `unstable`: no equilibrium with lines that only
@@ -13,7 +14,7 @@ pull. `unknown`: an input that the answer hangs on is missing. `not allowed`: th
 load. `no geometry`: the parts as measured do not meet."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Refused:
     """No figure, and why: the reason in the trade's words, the limit that was passed, and on whose
     authority."""

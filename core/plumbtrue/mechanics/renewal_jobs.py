@@ -1,12 +1,12 @@
 """Jobs of a renewal programme, and how jobs that share a lift or a set of ropes become one."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from plumbtrue.mechanics.refusal import must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Job:
     """A piece of renewal work. `after` names jobs that must be done before, or in the same year; jobs with
     the same `together` are one."""
@@ -22,7 +22,7 @@ class Job:
     """How much the house needs the set back, where not all work with a deadline fits."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Joined:
     """Jobs with those that belong together made one, and where each name went (counted from 0)."""
 

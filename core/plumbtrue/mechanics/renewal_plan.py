@@ -16,19 +16,19 @@ Source: capital rationing as an integer programme, any text on operations resear
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from plumbtrue.mechanics.refusal import Refused, must_be_positive, must_not_be_negative
 from plumbtrue.mechanics.renewal_jobs import Job, join
 from plumbtrue.mechanics.renewal_search import years_by_search
+from plumbtrue.quantities.unchanging import unchanging
 
 MOST_SEARCHED: Final = 12
 
 PlanStanding = Literal["planned", "must-do work does not fit the budget"]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class BringIn:
     """What it would take to do a job that was left out: the year that needs the least money more, and how
     much."""
@@ -38,7 +38,7 @@ class BringIn:
     extra: float
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Plan:
     """A programme of work. Years count from 1; money in whatever currency the costs are in."""
 

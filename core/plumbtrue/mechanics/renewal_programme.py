@@ -9,12 +9,12 @@ one could be worth at most.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any, Final
 
 import highspy
 
 from plumbtrue.mechanics.renewal_jobs import Job
+from plumbtrue.quantities.unchanging import unchanging
 
 _GRAIN: Final = 1e-7
 """Share of the largest figure that a settled aim may give way when the next one is optimised."""
@@ -24,7 +24,7 @@ _MOST_NODES: Final = 3000
 """A few seconds' work."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Programmed:
     """Year of each job, None where it is left out, and what the best plan could be worth at most, None where
     this one is proven best."""

@@ -4,17 +4,17 @@ The lock keeps a balanced set still; it is neither a brake nor a means of holdin
 maker's figure or a house's own; without one the answer is unknown.
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
 from plumbtrue.mechanics.refusal import must_be_positive
 from plumbtrue.quantities.bounds import Bounds, is_over
 from plumbtrue.quantities.truth import Truth
+from plumbtrue.quantities.unchanging import unchanging
 
 LockStanding = Literal["within", "over", "unknown"]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class LockUse:
     """Out-of-balance over stated holding, least and greatest; None without a stated holding."""
 

@@ -5,10 +5,10 @@ maker's curve counts.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import sqrt
 
 from plumbtrue.mechanics.refusal import Refused, must_be_finite, must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 
 def line_stiffness(parts: Sequence[tuple[float, float]]) -> float:
@@ -69,7 +69,7 @@ def constructional_stretch(length: float, shares: tuple[float, float]) -> tuple[
     return length * least, length * greatest
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Shock:
     """Peak force [N] of a caught load, and how many times its weight that is."""
 

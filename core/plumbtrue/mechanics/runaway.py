@@ -6,13 +6,13 @@ raises the speed by a few per cent.
 Source: energy balance with an equivalent mass, any mechanics textbook (derived).
 """
 
-from dataclasses import dataclass
 from math import sqrt
 from typing import Literal
 
 from plumbtrue.mechanics.balance import out_of_balance
 from plumbtrue.mechanics.gravity import STANDARD_GRAVITY
 from plumbtrue.mechanics.refusal import must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 FirstStop = Literal["arbor-floor", "arbor-top", "batten-deck"]
 
@@ -21,7 +21,7 @@ ARBOR_HITS_TOP = "arbor hits top stop, lines taut"
 BATTEN_LANDS = "batten lands, lift lines go slack"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Runaway:
     """A run-away from rest. Zeros, and no time, where friction holds the set: friction alone is no means of
     holding."""
@@ -42,7 +42,7 @@ class Runaway:
     held_by_friction: bool
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Stopping:
     """What happens at one stop: the average force in it [N], None without a stopping distance; how far the
     other side flies on [m], None where the lines stay tight and nothing flies."""

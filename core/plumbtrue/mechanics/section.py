@@ -3,13 +3,13 @@
 Strength of the material does not belong here; it is a table's business.
 """
 
-from dataclasses import dataclass
 from math import pi, sqrt
 
 from plumbtrue.mechanics.refusal import must_be_positive
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Section:
     """What bending asks of a cross-section: area [m2], I [m4], elastic S [m3], plastic Z [m3], radius of
     gyration [m].

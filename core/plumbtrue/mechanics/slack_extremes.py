@@ -11,7 +11,6 @@ piece to neighbouring piece, and says that it is a search.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import product
 from typing import Final
 
@@ -20,12 +19,13 @@ import numpy as np
 from plumbtrue.mechanics.held import BoolArray, FloatArray, HeldBatten
 from plumbtrue.mechanics.small_programme import greatest_in_box
 from plumbtrue.mechanics.tight import settle
+from plumbtrue.quantities.unchanging import unchanging
 
 EXACT_LINES: Final = 8
 _MOST_CORNERS: Final = 4096
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class Extremes:
     """Least and greatest tension of each line [N], shapes (lines,), and whether they are exact or the best of
     a search.
@@ -39,7 +39,7 @@ class Extremes:
     """
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class Box:
     """Right-hand sides (see `held`) over a box: the middle, shape (lines + motions,), and what each unknown
     adds.
@@ -65,7 +65,7 @@ class Box:
         return np.vstack([np.zeros((1, unknowns)), corners.reshape(-1, unknowns)])
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class _Piece:
     """Where one set of lines is tight: tensions and conditions there, each `constant + slope . v`."""
 

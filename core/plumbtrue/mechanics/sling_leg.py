@@ -6,13 +6,13 @@ to rules. The sling's tag governs.
 Source: statics (derived).
 """
 
-from dataclasses import dataclass
 from math import cos, pi, sin
 
 from plumbtrue.mechanics.refusal import must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class SlingLeg:
     """Tension in one leg [N], and the angle factor `1/sin`."""
 

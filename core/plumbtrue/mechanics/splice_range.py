@@ -5,7 +5,7 @@ both models while the same lines pull; the moment that the splice must carry is 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -13,9 +13,10 @@ from plumbtrue.mechanics.batten import Batten, Line, Load, Splice
 from plumbtrue.mechanics.held import FloatArray
 from plumbtrue.mechanics.reactions import Levelled, Reactions, solve
 from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class SpliceRange:
     """Both models of a splice, and the moment in it when it does not turn [N m], sagging positive."""
 

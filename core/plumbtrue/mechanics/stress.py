@@ -5,12 +5,11 @@ The yield strength is the caller's: old unmarked pipe has no promised strength, 
 here. Crushing at clamps, torsion, dents, shock and the threads of couplings are not in it.
 """
 
-from dataclasses import dataclass
-
 from plumbtrue.mechanics.refusal import Refused, must_be_finite, must_be_positive
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class BendingCheck:
     """Bending stress against an allowable one [Pa], and the utilisation: 1 is the allowable itself."""
 

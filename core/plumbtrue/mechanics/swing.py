@@ -4,14 +4,14 @@ Source: simple pendulum, `tan(angle) = F/W`, any mechanics textbook (derived). S
 air drag are left out.
 """
 
-from dataclasses import dataclass
 from math import atan2, hypot, pi, sqrt
 
 from plumbtrue.mechanics.gravity import STANDARD_GRAVITY
 from plumbtrue.mechanics.refusal import must_be_finite, must_be_positive
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Swing:
     """A piece held aside: angle from plumb [rad], sway at its bottom [m]."""
 

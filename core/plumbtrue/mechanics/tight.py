@@ -5,18 +5,18 @@ Many cases (weights, offsets) are settled at once, since thousands are asked for
 bounds.
 """
 
-from dataclasses import dataclass
 from itertools import product
 
 import numpy as np
 
 from plumbtrue.mechanics.held import BoolArray, FloatArray, HeldBatten
+from plumbtrue.quantities.unchanging import unchanging
 
 _NEGLIGIBLE = 1e-9
 """Share of the load below which a tension counts as none, and of the sag below which a gap does."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class Settled:
     """Where the batten comes to rest in each case. A case that does not hang is NaN throughout."""
 

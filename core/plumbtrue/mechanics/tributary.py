@@ -5,7 +5,6 @@ span, it is not.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -21,9 +20,10 @@ from plumbtrue.mechanics.batten import (
 from plumbtrue.mechanics.held import FloatArray
 from plumbtrue.mechanics.reactions import Levelled, solve
 from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class TributaryComparison:
     """What the rule of thumb gives each line and what the batten does [N], both of shape (lines,)."""
 

@@ -6,7 +6,6 @@ lines.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -15,9 +14,10 @@ from plumbtrue.mechanics.held import FloatArray, hold
 from plumbtrue.mechanics.reactions import Levelled, Reactions, does_not_hang, solve_held
 from plumbtrue.mechanics.refusal import Refused, must_be_finite, must_not_be_negative
 from plumbtrue.mechanics.slack_extremes import Box, extremes
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@unchanging(eq=False)
 class TrimRange:
     """Tensions [N] over all ways in which the lines may be out of level; all of shape (lines,)."""
 

@@ -8,16 +8,16 @@ through at their ends.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from plumbtrue.mechanics.refusal import Refused, must_be_finite, must_be_positive, must_not_be_negative
 from plumbtrue.quantities.bounds import exceeds
+from plumbtrue.quantities.unchanging import unchanging
 
 GovernedBy = Literal["grid", "arbor", "limit"]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class TrimHeights:
     """Highest and lowest place of the pipe's centre [m above the stage]. None where an input is not
     recorded."""
@@ -35,7 +35,7 @@ class TrimHeights:
     arbor_travel_used: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Sight:
     """A line of sight over an unraked stage: eye and edge heights [m], distances from the eye to the edge and
     to the load [m]."""
@@ -46,7 +46,7 @@ class Sight:
     eye_to_load: float
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Hidden:
     """The height above which a thing is out of sight at its distance, and how much is to spare [m]."""
 

@@ -40,9 +40,42 @@ def unchanging(
     def made(plain: type[T]) -> type[T]:
         if "__repr__" not in plain.__dict__:
             plain.__repr__ = _shown  # type: ignore[method-assign]  # one for all such classes
-        return dataclass(slots=True, eq=eq, unsafe_hash=eq, order=order, repr=False)(plain)
+        if order:
+            return dataclass(slots=True, unsafe_hash=True, order=True, repr=False)(plain)
+        whole = dataclass(slots=True, eq=False, repr=False)(plain)
+        if eq:
+            _compare_by_fields(whole)
+        return whole
 
     return made if cls is None else made(cls)
+
+
+def _compare_by_fields(whole: type[Any]) -> None:
+    """Equality and hash by all fields, made ready when the first value asks. A dataclass has both compiled at
+    each start, for three hundred classes of which few are ever compared.
+    """
+
+    def make_ready() -> None:
+        names = "".join(f"value.{one.name}, " for one in fields(whole) if one.compare)
+        held = eval(f"lambda value: ({names})")  # The names are those of a class of ours.
+
+        def equal(one: object, other: object) -> bool:
+            return held(one) == held(other) if other.__class__ is one.__class__ else NotImplemented
+
+        def hashed(one: object) -> int:
+            return hash(held(one))
+
+        whole.__eq__, whole.__hash__ = equal, hashed  # type: ignore[assignment]
+
+    def first_equal(one: object, other: object) -> bool:
+        make_ready()
+        return one.__eq__(other)
+
+    def first_hashed(one: object) -> int:
+        make_ready()
+        return hash(one)
+
+    whole.__eq__, whole.__hash__ = first_equal, first_hashed  # type: ignore[assignment]
 
 
 def _shown(value: Any) -> str:

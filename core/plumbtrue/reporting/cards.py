@@ -5,7 +5,6 @@ what is missing for it, never left away.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import inf, isfinite
 from typing import Final
 
@@ -14,6 +13,7 @@ from plumbtrue.facts.store import Facts
 from plumbtrue.facts.working_text import working_text
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import LENGTH, RATIO, Dimension
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Absent, Name, Unknown, Value
 from plumbtrue.quantities.writing import System, write, write_value
 from plumbtrue.reporting.places_in_words import name_of
@@ -24,7 +24,7 @@ NOT_KNOWN: Final = "not known"
 _IN_PLACE_OF_FIGURES: Final = ("thing", "list of things", "path", "reference", "list of reference")
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Share:
     """How much of what something can bear is used, as printed and as bounds; none where it is not known."""
 
@@ -33,7 +33,7 @@ class Share:
     high: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class PathPart:
     """One part that a line's pull goes through."""
 
@@ -45,7 +45,7 @@ class PathPart:
     governs: bool
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class LineFigures:
     """One lift line at what the house has posted."""
 
@@ -65,7 +65,7 @@ class LineFigures:
     path: tuple[PathPart, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Figure:
     """A figure of a set: what it is, how much, what belongs to it, and its working where it is printed."""
 
@@ -77,7 +77,7 @@ class Figure:
     working: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Heights:
     """The travel of a batten [m], as far as it is known."""
 
@@ -92,7 +92,7 @@ class Heights:
     texts: tuple[tuple[str, str], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ComputedValue:
     """One computed fact, for machines: bounds in SI where it is a figure."""
 
@@ -106,7 +106,7 @@ class ComputedValue:
     refusal: str
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Card:
     """The figures of one line set."""
 

@@ -5,7 +5,6 @@ them must never look like nothing found.
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import date
 from importlib import import_module
 from typing import Final, cast
@@ -13,10 +12,11 @@ from typing import Final, cast
 from plumbtrue.audit.house_check import Checked
 from plumbtrue.documents.place import CannotRead
 from plumbtrue.plugins import ReportFormat
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rules.severity import Severity
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Surroundings:
     """What is not of the houses: the day, the gate, and what a terminal takes."""
 
@@ -33,7 +33,7 @@ class Surroundings:
 Write = Callable[[Sequence[Checked], Surroundings], str]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Format:
     """A way to write the report; its module has a function `written` of houses and surroundings."""
 

@@ -5,17 +5,16 @@ Formats place it on paper, screen or wire and decide nothing. It is made from an
 them.
 """
 
-from dataclasses import dataclass
-
 from plumbtrue.audit.verdicts import State
 from plumbtrue.documents.place import Place
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.reporting.cards import Card
 from plumbtrue.reporting.show_report import ShowReport
 from plumbtrue.rules.result import Result
 from plumbtrue.rules.severity import Severity
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class WorkingLine:
     """One line of a working: how deep it explains, what it says, where that was written."""
 
@@ -26,7 +25,7 @@ class WorkingLine:
     """`holds`, `does not hold`, `cannot be told`; empty for a value."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Said:
     """What was said about some things that a rule judged alike."""
 
@@ -44,7 +43,7 @@ class Said:
     """How the rule came to it, for the first of the things; empty where the format shows none."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Accepted:
     """That somebody accepted a finding, and whether that still covers it."""
 
@@ -61,7 +60,7 @@ class Accepted:
         return self.standing == "in force"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Entry:
     """One rule at one line set, or in the rest of the house: one matter, however many lines have it."""
 
@@ -93,7 +92,7 @@ class Entry:
     """Everything that a reader may look for, in small letters."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class OutcomeReport:
     """One outcome by itself, for programs."""
 
@@ -120,7 +119,7 @@ class OutcomeReport:
     working: tuple[WorkingLine, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Matter:
     """One entry; or, of what can wait, the same matter at several line sets, told once."""
 
@@ -135,7 +134,7 @@ class Matter:
         return self.entries[0]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Section:
     """Entries that ask for the same by the same time."""
 
@@ -149,7 +148,7 @@ class Section:
     """How many entries on how many sets, in words."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Question:
     """A fact to find out: of what, where to look, with what, and what it would settle."""
 
@@ -180,7 +179,7 @@ class Question:
     """Whether looking can answer it; else the reason says why no figure comes out."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class HeadlineLine:
     """How many line sets are in a state, and which."""
 
@@ -197,7 +196,7 @@ class HeadlineLine:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Headline:
     """The answer that somebody must have who reads no further."""
 
@@ -208,7 +207,7 @@ class Headline:
     """The same in one paragraph, to be read aloud."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class SetReport:
     """One line set, on one card."""
 
@@ -232,7 +231,7 @@ class SetReport:
     card: Card | None
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class RuleReport:
     """One rule that a reader of this report may want to look up."""
 
@@ -251,7 +250,7 @@ class RuleReport:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Unlooked:
     """Something in the rig that no rule looked at."""
 
@@ -260,7 +259,7 @@ class Unlooked:
     where: str
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ChangeReport:
     """What a later pack changed in a rule, with who decided it, when and why."""
 
@@ -276,7 +275,7 @@ class ChangeReport:
     standing: str
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class SourceReport:
     """A work that a rule with an outcome in this report stands on."""
 
@@ -289,7 +288,7 @@ class SourceReport:
     rules: int
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class PackReport:
     """A pack that was used."""
 
@@ -303,7 +302,7 @@ class PackReport:
     rules: int
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Checked:
     """What was and what was not looked at."""
 
@@ -321,7 +320,7 @@ class Checked:
     """Rules, packs and plugins that did not run, each with the reason."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Report:
     """Everything that any format prints about one house as of one day."""
 
