@@ -19,6 +19,7 @@ from plumbtrue.quantities.reading import (
     read_spot,
     read_spots,
 )
+from plumbtrue.quantities.reading_dates import WANTED
 from plumbtrue.quantities.unreadable import SLUGS, wanted
 
 
@@ -72,6 +73,9 @@ def test_the_examples_of_every_kind_of_quantity_can_be_read(dimension: str) -> N
         ("up to 5 in", "at most 5 in", "bound-unreadable"),
         ("~5 in", "about 5 in", "bound-unreadable"),
         ("approx. 5 in", "about 5 in", "bound-unreadable"),
+        ("5 in?", "about 5 in", "bound-unreadable"),
+        ("5 ft 6", "5 ft 6 in", "unit-missing"),
+        ("5 foot 6 1/2", "5 foot 6 1/2 in", "unit-missing"),
     ],
 )
 def test_what_was_likely_meant_is_offered_and_can_be_read(text: str, instead: str, slug: str) -> None:
@@ -92,6 +96,12 @@ def test_a_ton_is_refused_because_it_is_three_weights() -> None:
     answer = refusal("1/2 ton", "force")
     assert answer.instead == "1/2 short ton (2000 lb each) or 1/2 t (1000 kg each)"
     assert answer.slug == "unit-ambiguous"
+
+
+@pytest.mark.parametrize("text", ["15 st", "15 stone", "15 stones"])
+def test_a_stone_is_not_taken_for_a_tonne(text: str) -> None:
+    """A stone is 14 lb (Weights and Measures Act 1985, schedule 1, part VI); a tonne is 157 times as much."""
+    assert refusal(text, "force").instead == "210 lb (a stone is 14 lb)"
 
 
 def test_per_cent_of_per_cent_is_refused_because_people_mean_either() -> None:
@@ -132,6 +142,12 @@ def test_a_count_is_whole_and_has_no_unit(text: str, slug: str) -> None:
         ("2009-2012", "“2009-2012” is no ISO date", "2009..2012"),
         ("1980s", "“1980s” is not read as a stretch of years", "1980..1989"),
         ("circa 1985", "“circa 1985” is no date", "about 1985"),
+        ("1985?", "“1985?” is no date", "about 1985"),
+        ("1985ish", "“1985ish” is no date", "about 1985"),
+        ("2003+", "“2003+” is no date", "after 2002-12-31"),
+        ("pre-1985", "“pre-1985” is no date", "before 1985"),
+        ("7/2018", "“7/2018” is no ISO date", "2018-07"),
+        ("13/2018", "“13/2018” is no date", WANTED),
         ("since 2003", "“since 2003” is no date", "after 2002-12-31"),
         ("until 2003", "“until 2003” is no date", "before 2004-01-01"),
         ("2012..2009", "“2012..2009” runs backwards", "2009..2012"),

@@ -8,9 +8,9 @@ import re
 from fractions import Fraction
 from itertools import pairwise
 
-from plumbtrue.quantities.dimension import Dimension
+from plumbtrue.quantities.dimension import FORCE, Dimension
 from plumbtrue.quantities.unchanging import unchanging
-from plumbtrue.quantities.units import MORE_THAN_ONE_TON, Unit, find_unit, nearest_unit
+from plumbtrue.quantities.units import MORE_THAN_ONE_TON, STONES, Unit, find_unit, nearest_unit
 from plumbtrue.quantities.unreadable import Unreadable, quoted, wanted
 
 LONGEST = 200
@@ -44,8 +44,8 @@ _NUMBER = (
 _WORD = r"[A-Za-z]+\.?(?:\^?[2-4](?![0-9]))?"
 _UNIT = rf"""(?P<unit>['"%#]|°[CF]?|{_WORD}(?:(?: ?[-/·⋅*] ?| ){_WORD})*)"""
 _TERM = re.compile(rf"{_NUMBER} ?{_UNIT}?")
-_BETWEEN = re.compile(r"(?:,? | ?- ?)")  # Of feet and inches; or nothing at all.
-_FEET_AND_BARE_INCHES = re.compile(r"(.*')( ?-? ?[0-9 /.-]+)")
+_BETWEEN = re.compile(r"(?: ?- ?|,? )")  # Of feet and inches; or nothing at all.
+_FEET_AND_BARE_INCHES = re.compile(r".*(?P<mark>'|(?<![a-z])(?:ft|feet|foot))( ?-? ?[0-9 /.-]+)")
 _DECIMAL_COMMA = re.compile(r"([0-9]+),([0-9]+)(?![0-9,])")
 _HYPHEN_RANGE = re.compile(r"([0-9]+(?:\.[0-9]+)?(?:/[0-9]+)?) ?- ?([0-9].*)")
 _SPACED_THOUSANDS = re.compile(r"([0-9]{1,3}(?: [0-9]{3})+)(?![0-9])(.*)")
@@ -141,7 +141,8 @@ def _terms_do_not_go_together(text: str, terms: tuple[Figure, ...]) -> Unreadabl
     for larger, smaller in pairwise(terms):
         if smaller.unit is None:
             feet = _FEET_AND_BARE_INCHES.fullmatch(text)
-            instead = f'{text}"' if feet else "every figure with its unit, such as 12 ft 6 in"
+            inches = "" if feet is None else '"' if feet["mark"] == "'" else " in"
+            instead = f"{text}{inches}" if feet else "every figure with its unit, such as 12 ft 6 in"
             return Unreadable(f"the last figure of {quoted(text)} has no unit", instead, "unit-missing")
         assert larger.unit is not None
         if larger.unit.dimension != smaller.unit.dimension or larger.unit.offset or smaller.unit.offset:
@@ -177,10 +178,20 @@ def _counted_up(larger: Figure, smaller: Figure) -> str:
     return f"{whole} {larger.unit.name} {float(rest / in_one):.6g} {smaller.unit.name}"
 
 
+def _in_pounds(stones: str) -> str:
+    try:
+        weight = 14 * sum(Fraction(part) for part in stones.replace("-", " ").split())
+    except (ValueError, ZeroDivisionError):
+        return "the weight in lb (a stone is 14 lb)"
+    return f"{float(weight):.6g} lb (a stone is 14 lb)"
+
+
 def _no_such_unit(spelled: str, number: str, dimension: Dimension | None) -> Unreadable:
     if spelled in MORE_THAN_ONE_TON:
         instead = f"{number} short ton (2000 lb each) or {number} t (1000 kg each)"
         return Unreadable(f"{quoted(spelled)} is more than one weight", instead, "unit-ambiguous")
+    if spelled in STONES and dimension in (None, FORCE):
+        return Unreadable(f"{quoted(spelled)} is no unit here", _in_pounds(number), "unit-unknown")
     near = nearest_unit(spelled, dimension)
     instead = f"{number} {near.name}" if near is not None else _wanted(dimension)
     return Unreadable(f"no unit is called {quoted(spelled)}", instead, "unit-unknown")

@@ -22,12 +22,16 @@ WANTED: Final = "a date, such as 2018-07-14, 2018-07, 2018, 2009..2012, before 1
 
 _ISO = re.compile(
     r"(?P<year>[1-9][0-9]{3})(?:-(?P<month>[0-9]{2})(?:-(?P<day>[0-9]{2})"
-    r"(?:[ T](?P<hour>[0-9]{2}):(?P<minute>[0-9]{2})(?::(?P<second>[0-9]{2}))?)?)?)?"
+    r"(?:[ T](?P<hour>[0-9]{1,2}):(?P<minute>[0-9]{2})(?::(?P<second>[0-9]{2}))?)?)?)?"
 )
 _RANGE = re.compile(r" ?\.{2,3} ?| to ")
 _SINCE = re.compile(r"(?:since|from) (.*)", re.IGNORECASE)
 _UNTIL = re.compile(r"(?:until|till|up to|by) (.*)", re.IGNORECASE)
 _ROUGHLY = re.compile(r"(?:circa|ca?\.?|around|roughly|approx\.?|~) ?([1-9][0-9]{3}.*)", re.IGNORECASE)
+_DOUBTED = re.compile(r"([1-9][0-9]{3})(?: ?\?+|[- ]?ish)", re.IGNORECASE)
+_PRE = re.compile(r"pre[- ]?([1-9][0-9]{3})", re.IGNORECASE)
+_AND_LATER = re.compile(r"([1-9][0-9]{3}) ?(?:\+|onwards?|or later)", re.IGNORECASE)
+_MONTH_OF = re.compile(r"([0-9]{1,2})[-/.]([1-9][0-9]{3})")
 _DECADE = re.compile(r"([1-9][0-9]{2})0'?s")
 _SHORT = re.compile(r"([1-9][0-9]{3})[-/.]([0-9]{1,2})(?:[-/.]([0-9]{1,2}))?(?![0-9])")
 _YEARS = re.compile(r"([1-9][0-9]{3}) ?[-/] ?([1-9][0-9]{3})")
@@ -173,9 +177,15 @@ def _why_no_date(text: str) -> Unreadable:
         return _unreadable(f"{quoted(text)} is no ISO date", _iso(found["year"], str(month), day))
     if found := _DECADE.fullmatch(text):
         return _unreadable(f"{quoted(text)} is not read as a stretch of years", f"{found[1]}0..{found[1]}9")
-    if found := _ROUGHLY.fullmatch(text):
+    if found := _ROUGHLY.fullmatch(text) or _DOUBTED.fullmatch(text):
         return _unreadable(f"{quoted(text)} is no date", f"about {found[1]}")
-    if (found := _SINCE.fullmatch(text)) and isinstance(stretch := _read_iso(found[1]), Bounds):
+    if found := _PRE.fullmatch(text):
+        return _unreadable(f"{quoted(text)} is no date", f"before {found[1]}")
+    if (found := _MONTH_OF.fullmatch(text)) and 1 <= int(found[1]) <= 12:
+        return _unreadable(f"{quoted(text)} is no ISO date", _iso(found[2], found[1], None))
+    if (found := _SINCE.fullmatch(text) or _AND_LATER.fullmatch(text)) and isinstance(
+        stretch := _read_iso(found[1]), Bounds
+    ):
         return _unreadable(
             f"{quoted(text)} is no date", f"after {date.fromordinal(max(int(stretch.low) - 1, 1))}"
         )

@@ -107,6 +107,10 @@ def read_ends(text: str, dimension: Dimension | None) -> Ends | Unreadable:
     if len(parts := _RANGE.split(text, maxsplit=1)) == 2:
         return _from_to(parts[0], parts[1], dimension)
     figure = read_figure(text, dimension)
+    if isinstance(figure, Unreadable) and text.endswith("?"):
+        doubted = text.rstrip("? ")
+        if not isinstance(read_figure(doubted, dimension), Unreadable):
+            return Unreadable(f"{quoted(text)} is no figure", f"about {doubted}", "bound-unreadable")
     return figure if isinstance(figure, Unreadable) else (figure, figure)
 
 

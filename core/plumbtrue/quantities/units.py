@@ -182,6 +182,9 @@ UNITS: Final = _SIMPLE + _compounds()
 _BY_SPELLING: Final = _spelled(UNITS)
 _BY_SIZE: Final = {(unit.dimension, unit.factor): unit for unit in reversed(UNITS) if not unit.offset}
 
+STONES: Final = frozenset({"st", "stone", "stones"})
+"""Spellings of 14 lb, which is refused with the weight in pounds: it is no unit of this trade, and near to a `t`."""
+
 MORE_THAN_ONE_TON: Final = frozenset({"ton", "tons", "T"})
 """Spellings that are refused, because people mean 2000 lb, 2240 lb or 1000 kg by them."""
 
@@ -216,5 +219,9 @@ def nearest_unit(text: str, dimension: Dimension | None = None) -> Unit | None:
     if text == "#":  # The grocer's and the freight clerk's pound.
         text = "lb"
     fitting = [word for word, unit in _BY_SPELLING.items() if dimension in (None, unit.dimension)]
+    if len(text) > 1:
+        fitting = [
+            word for word in fitting if len(word) > 1
+        ]  # One letter too many is no slip but another unit.
     near = get_close_matches(text, fitting, n=1, cutoff=0.6)
     return _BY_SPELLING[near[0]] if near else None
