@@ -135,6 +135,7 @@ def test_a_pack_whose_rules_are_not_shown_by_examples_fails_its_test(
     result = called("pack", "test", "./trade")
     assert result.exit_code == 1
     assert "no example for finding, undetermined, met, not-applicable" in " ".join(result.stdout.split())
+    assert "1 of 1 rule has something to mend." in result.stdout
 
 
 def test_a_pack_that_cannot_be_read_gives_2_and_every_problem(

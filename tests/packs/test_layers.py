@@ -72,6 +72,12 @@ def test_a_parameter_set_to_what_it_is_reads_as_that(layered: Layered, value: st
     assert changed(change) == said
 
 
+def test_a_rule_that_is_retired_reads_as_that(layered: Layered) -> None:
+    retired = "{rule: keeper-bolt-missing, retire: true, reason: old, decided_by: us, decided_on: 2026-01-01}"
+    (change,) = layered(f"- {retired}").changes
+    assert changed(change) == "house retires the rule"
+
+
 def test_a_parameter_is_set_and_its_origin_kept(layered: Layered) -> None:
     book = layered("- {rule: keeper-bolt-missing, set: {reach: 18 in}}")
     rule = keeper_bolt(book)

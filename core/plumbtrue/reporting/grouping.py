@@ -87,7 +87,9 @@ def changed(one: Change) -> str:
         return f"{one.pack} states {part} = {one.after} too" + (
             "" if one.in_force else " (no longer in force)"
         )
-    what = f"{one.pack} {moved} the rule" if one.way == "retire" else f"{one.pack} {moved} {part}"
+    if one.way == "retire":
+        return f"{one.pack} retires the rule" + ("" if one.in_force else " (no longer in force)")
+    what = f"{one.pack} {moved} {part}"
     values = (
         f" from {one.before} to {one.after}"
         if one.before and one.after

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from textwrap import wrap
 
 from plumbtrue.documents.printable import printable
+from plumbtrue.reporting.wording import counted
 from plumbtrue.rules.examples.running import RuleTest, Survivor, WrongOutcome
 from plumbtrue.rules.packs.pack import RuleBook
 
@@ -77,4 +78,9 @@ def _count(tests: Sequence[RuleTest], book: RuleBook) -> Iterator[str]:
         if tried:
             yield f"{printable(pack.name)}, edition {printable(pack.edition)}"
     yield from (f"  {head:<{wide}}  {figure:>5}" for head, figure in rows)
-    yield f"{bad} of {len(tests)} rules have something to mend." if bad else "Nothing to mend was found."
+    has = "has" if bad == 1 else "have"
+    yield (
+        f"{bad} of {counted(len(tests), 'rule')} {has} something to mend."
+        if bad
+        else "Nothing to mend was found."
+    )
