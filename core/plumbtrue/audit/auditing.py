@@ -18,6 +18,7 @@ from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.show import Show, is_of_plot, show_of
 from plumbtrue.audit.show_rules import divided, hand_in_questions, hand_in_verdicts, told_last
+from plumbtrue.audit.since_accepted import hand_in_changes
 from plumbtrue.audit.verdicts import Verdict, line_set_of, line_set_verdicts, verdict_on
 from plumbtrue.audit.waivers import Waiver
 from plumbtrue.documents.place import Problem
@@ -102,6 +103,7 @@ def audit(
     alone, _ = accept(_silenced(by_house, book), waivers, rig, book, facts)
     house_verdicts = line_set_verdicts(line_sets, alone)
     hand_in_verdicts(facts, line_sets, alone, house_verdicts)
+    hand_in_changes(facts, rig)
     at_once, last = told_last(of_show)
     by_show = _outcomes(at_once, things, facts, _system(rig))
     if rig.plot is not None:

@@ -17,6 +17,7 @@ from plumbtrue.documents.nodes import Mapping, Node, Scalar
 from plumbtrue.documents.nodes import Sequence as Items
 from plumbtrue.documents.place import CannotRead, Place, Problem
 from plumbtrue.documents.revisions import Named, opened
+from plumbtrue.rig.accepted_plots import with_accepted
 from plumbtrue.rig.laying import lay
 from plumbtrue.rig.reading import read_plot, read_rig
 from plumbtrue.rig.rig import Plot
@@ -97,6 +98,8 @@ class _Reader:
         document = self._open(plot_name)
         with _told_as(document):
             plot = read_plot(document.path, self.ground.vocabulary, shown_as=document.shown)
+            if not document.revision:
+                plot = with_accepted(plot, document.path)
         under = self._house(house or _house_of(plot, document))
         return Revision(lay(under.rig, plot), under.rulebook)
 

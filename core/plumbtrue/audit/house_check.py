@@ -16,6 +16,7 @@ from plumbtrue.documents.place import CannotRead
 from plumbtrue.documents.reading import read_document
 from plumbtrue.plugins import Failure, Plugin, Plugins, load_plugins
 from plumbtrue.quantities.unchanging import unchanging
+from plumbtrue.rig.accepted_plots import with_accepted
 from plumbtrue.rig.laying import lay
 from plumbtrue.rig.reading import read_plot, read_rig
 from plumbtrue.rig.rig import Rig
@@ -77,7 +78,8 @@ def check_house(
 
 def laid_over(rig: Rig, plot: Path | None, asked: Sequence[str] = ()) -> Rig:
     """A house with a plot laid over it, and with what is asked for a trial. Raises `CannotRead`."""
-    trial, shown = with_asked(rig, None if plot is None else read_plot(plot, rig.vocabulary), asked)
+    read = None if plot is None else with_accepted(read_plot(plot, rig.vocabulary), plot)
+    trial, shown = with_asked(rig, read, asked)
     return trial if shown is None else lay(trial, shown)
 
 

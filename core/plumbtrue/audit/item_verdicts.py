@@ -211,13 +211,16 @@ def behind_set(
 
 
 def whole_matters(audit: Audit) -> tuple[tuple[Outcome, ...], tuple[Outcome, ...], tuple[Outcome, ...]]:
-    """What concerns no single piece: what stops the show, what must be put right, and what cannot be told."""
+    """What concerns no single piece: what stops the show, what must be put right, and what cannot be told.
+
+    What the house by itself finds on its fire curtain, bridges or floors stands against every show in it.
+    """
     if audit.show is None:
         return (), (), ()
     of_pieces = {id(one) for outcomes in audit.show.of_item.values() for one in outcomes}
     mine = [
         one
-        for one in audit.show.outcomes
+        for one in audit.outcomes
         if one.counts
         and one.severity in _URGENT
         and id(one) not in of_pieces

@@ -18,6 +18,8 @@ from plumbtrue.audit.item_verdicts import (
     whole_matters,
 )
 from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.audit.show_rules import facts_of
+from plumbtrue.audit.since_accepted import OF_A_COMPARISON, since_accepted
 from plumbtrue.audit.verdicts import State
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.values import Name
@@ -84,7 +86,11 @@ def show_of(audit: Audit, facts: Facts, advise: Advise | None = None) -> ShowRep
     lines = tuple(_line(state, verdicts) for state in ItemState)
     lines = tuple(line for line in lines if line.items)
     stops, changes, open_ones = whole_matters(audit)
-    whole = (*words.reasons(stops), *words.reasons(changes), *words.reasons(open_ones))
+    apart = tuple(one for one in (*stops, *changes, *open_ones) if one.rule in _of_a_comparison(audit))
+    stops, changes, open_ones = (
+        tuple(one for one in its if one not in apart) for its in (stops, changes, open_ones)
+    )
+    whole = tuple(reason for its in (stops, changes, open_ones, apart) for reason in words.reasons(its))
     of_whole = [
         f"{counted(len(its), 'matter')} of the whole {verb}"
         for its, verb in (
@@ -95,6 +101,8 @@ def show_of(audit: Audit, facts: Facts, advise: Advise | None = None) -> ShowRep
         if its
     ]
     told = [line.text for line in lines] + [sentence(listed(of_whole))] * bool(of_whole)
+    if any(one.result is Result.FINDING for one in apart):
+        told += _since_accepted(audit, words.facts)
     order = sorted(items, key=lambda one: one.state.rank)
     return ShowReport(
         title=title_of(audit.show.plot, facts),
@@ -104,6 +112,32 @@ def show_of(audit: Audit, facts: Facts, advise: Advise | None = None) -> ShowRep
         gravest_first=tuple(one for one in order if one.state is not ItemState.AS_ASKED),
         whole=whole,
     )
+
+
+def _of_a_comparison(audit: Audit) -> frozenset[str]:
+    """Rules about what was changed since an earlier revision was accepted: told apart, since each piece is judged by
+    itself already.
+    """
+    return frozenset(
+        rule.slug
+        for rule in audit.rulebook.rules
+        if any(one.name in OF_A_COMPARISON for one in facts_of(rule.understood))
+    )
+
+
+def _since_accepted(audit: Audit, facts: Facts) -> list[str]:
+    """How many pieces are other than in the revision that was accepted, as a sentence."""
+    since = since_accepted(audit.rig, facts)
+    if since is None or audit.show is None:
+        return []
+    revision = facts.value(audit.show.plot, "accepted_revision")
+    counts = [
+        f"{len(its)} {verb}"
+        for its, verb in ((since.changed, "changed"), (since.new, "new"), (since.cut, "cut"))
+        if its
+    ]
+    named = f"revision {revision.text}" if isinstance(revision, Name) else "the revision"
+    return [f"Against {named}, which was accepted, of the items {listed(counts)}: not accepted yet."]
 
 
 def title_of(plot: Thing, facts: Facts) -> str:

@@ -50,13 +50,25 @@ def lay(house: Rig, plot: Plot) -> Rig:
         texts = dict((*house.documents, *plot.documents))
         raise CannotRead(tuple(sorted(problems, key=lambda one: (one.where, one.slug))), texts)
     laid.parts["pairs"] = pairs_of(laid, house.vocabulary)
+    accepted = plot.accepted
     return replace(
         house,
         plot=laid,
-        files=(*house.files, *plot.files),
-        documents=(*house.documents, *plot.documents),
+        accepted=None if accepted is None else _laid_if_it_can_be(house, accepted),
+        files=(*house.files, *plot.files, *(accepted.files if accepted is not None else ())),
+        documents=(*house.documents, *plot.documents, *(accepted.documents if accepted is not None else ())),
         indexed={},
     )
+
+
+def _laid_if_it_can_be(house: Rig, accepted: Plot) -> Thing | None:
+    """An earlier revision, laid; nothing where it names what the house no longer has, which is no fault of the
+    revision that is to hang.
+    """
+    try:
+        return lay(house, accepted).plot
+    except CannotRead:
+        return None
 
 
 def _open_references(plot: Plot, copies: Mapping[Thing, Thing], in_house: ByName) -> Iterator[Problem]:

@@ -8,6 +8,18 @@ from plumbtrue.documents.messages import Explanation
 
 EXPLANATIONS: tuple[Explanation, ...] = (
     Explanation(
+        "accepted-plot-missing",
+        "An acceptance names the file of the plot that was taken, and there is none of that name beside this plot.",
+        "What was changed since it was accepted could not be told.",
+        "Write the file's name as seen from the folder of this plot, or leave plot_file out.",
+    ),
+    Explanation(
+        "accepted-plot-other",
+        "The file that an acceptance names holds another revision than the one that was accepted.",
+        "Changes would be counted from a plot that nobody took.",
+        "Name the file of the revision that was accepted, or correct the acceptance.",
+    ),
+    Explanation(
         "asked-fact",
         "A fact that is asked for a trial is none of that thing, or is computed, or holds other things.",
         "Only what somebody could write down as one value can be tried.",

@@ -42,6 +42,10 @@ class Rig:
     """Kept by `finding_things`."""
     plot: Thing | None = None
     """The plot that is laid over it (see `laying`); it stands in the house, which does not hold it."""
+    accepted: Thing | None = None
+    """That plot in the earlier revision that somebody accepted, laid over the same house; nothing where this one is
+    accepted, or nobody put the other beside it.
+    """
 
     def things(self) -> Iterator[Thing]:
         """Everything there is: the house with all in it, and then the plot laid over it."""
@@ -64,3 +68,5 @@ class Plot:
     house_file: str | None = None
     open_references: tuple[OpenReference, ...] = ()
     documents: tuple[tuple[str, str], ...] = ()
+    accepted: "Plot | None" = None
+    """The earlier revision that somebody accepted, where it was read beside this one."""

@@ -14,6 +14,7 @@ from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import LENGTH, RATIO
 from plumbtrue.quantities.values import NONE, UNKNOWN, Choice, Name, Unknown
 from plumbtrue.quantities.writing import write
+from plumbtrue.rig.accepted_plots import accepted_last
 from plumbtrue.rig.thing import Thing
 
 _PLOT: Final = "what the plot says"
@@ -118,5 +119,61 @@ def utilisation_at_worst(known: Gathering, thing: Thing) -> Answer:
 def open_questions(known: Gathering, thing: Thing) -> Answer:
     """Facts to find out before everything urgent can be told. Only the audit knows, and hands it in."""
     known.lack(thing, "open_questions", "the rules have not been run")
+    known.settle()
+    raise AssertionError("something is missing, so it has settled")
+
+
+@computed("plot", "accepted_revision")
+def accepted_revision(known: Gathering, thing: Thing) -> Answer:
+    """The revision that was accepted last; none where this one is, or nobody accepted any."""
+    if known.facts.value(thing, "accepted") is NONE:
+        return known.within(NONE, "accepted-revision", "nobody accepted any", None, _PLOT)
+    acceptances = known.things(thing, "accepted")
+    revision = known.value(thing, "revision")
+    named = {one: known.value(one, "revision") for one in acceptances}
+    if isinstance(revision, Name) and revision in named.values():
+        return known.within(NONE, "accepted-revision", "this one is accepted", None, _PLOT)
+    for one, its in ((thing, revision), *named.items()):
+        if not isinstance(its, Name):
+            known.lack(one, "revision")
+    acceptance = accepted_last(thing)
+    if known.lacking or acceptance is None:
+        known.settle()
+    assert acceptance is not None, "acceptances with a revision have a latest one"
+    value = known.value(acceptance, "revision")
+    return known.within(value, "accepted-revision", "the latest acceptance of another", None, _PLOT)
+
+
+@computed("plot", "items_changed")
+def items_changed(known: Gathering, thing: Thing) -> Answer:
+    """Pieces that hang otherwise than in the revision that was accepted. Only the audit compares, and hands it in."""
+    return _by_comparing(known, thing, "items_changed")
+
+
+@computed("plot", "items_new")
+def items_new(known: Gathering, thing: Thing) -> Answer:
+    """Pieces that the revision that was accepted does not have."""
+    return _by_comparing(known, thing, "items_new")
+
+
+@computed("plot", "items_cut")
+def items_cut(known: Gathering, thing: Thing) -> Answer:
+    """Pieces of the revision that was accepted that are gone."""
+    return _by_comparing(known, thing, "items_cut")
+
+
+@computed("plot", "changes_since_accepted")
+def changes_since_accepted(known: Gathering, thing: Thing) -> Answer:
+    """What was changed since, in words."""
+    return _by_comparing(known, thing, "changes_since_accepted")
+
+
+def _by_comparing(known: Gathering, thing: Thing, fact: str) -> Answer:
+    """Nobody knows what was changed unless the file of the accepted revision is named and can be laid."""
+    acceptance = accepted_last(thing)
+    if acceptance is not None and acceptance.facts.get("plot_file") is None:
+        known.lack(acceptance, "plot_file")
+    else:
+        known.lack(thing, fact, "no earlier revision is beside this one")
     known.settle()
     raise AssertionError("something is missing, so it has settled")
