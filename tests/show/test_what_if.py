@@ -60,8 +60,9 @@ def test_nothing_asked_is_the_house_itself() -> None:
 @pytest.mark.parametrize(
     ("text", "slug", "what", "instead"),
     [
-        ('item "ship".weight=580', "unit-missing", "needs a unit", "450 lb"),
-        ('item "shop".weight=580 lb', "asked-thing", "no item called shop", "there are 01"),
+        ('item "ship".weight=580', "unit-missing", "needs a unit", "580 lb or 580 kg"),
+        ('item "shop".weight=580 lb', "asked-thing", "no item called shop", "did you mean tin-shop fronts"),
+        ('item "kite".weight=580 lb', "asked-thing", "no item called kite", "there are 01"),
         ('item "legs".weight=580 lb', "asked-thing", "legs could be", "key"),
         ('itm "ship".weight=580 lb', "asked-thing", "no kind of thing called itm", "did you mean item?"),
         ('item "ship".wieght=580 lb', "asked-fact", "wieght", "did you mean weight?"),

@@ -267,11 +267,19 @@ def _in_unit(unit: Unit) -> Callable[[float, int], Printed]:
     return lambda figure, more: (_number(unit.from_si(figure), _places(unit, figure) + more), unit.name)
 
 
+_MOST_OF_A_BRICK: Final = 100
+"""Pounds or kilograms up to which a half or a quarter is printed: no brick that is carried by hand weighs more."""
+
+
 def _places(unit: Unit, figure: float) -> int:
-    """Decimals to print: to the pound from 10 lb on, angles to a tenth, others to four figures."""
+    """Decimals to print: to the pound from 10 lb on, but for halves and quarters as bricks have them, angles to
+    a tenth, others to four figures.
+    """
     number = unit.from_si(figure)
     match unit.name:
         case "lb" | "kg":
+            if abs(number) < _MOST_OF_A_BRICK and same(number * 4, round(number * 4)):
+                return 2  # A brick of 12.5 lb is one; no zeros are printed.
             return 0 if abs(number) >= 10 else max(1, _places_for(number, 2))
         case "deg":
             return max(1, _places_for(number, 2))
