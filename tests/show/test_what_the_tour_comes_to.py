@@ -385,3 +385,13 @@ def test_what_stops_the_ship() -> None:
     [ship] = [one for one in item_verdicts(tour("b")) if one.key == "21"]
     assert ship.state is ItemState.DOES_NOT_HANG
     assert [one.rule for one in ship.stopped_by] == ["arbor-carries-the-weight"]
+
+
+def test_nothing_about_the_moon_with_a_captain_in_it_is_met() -> None:
+    """Whatever the load comes to: a figure that is in order would read as leave to lift a person."""
+    results = {one.result for one in outcomes_of("b", "22")}
+    assert results == {Result.FINDING, Result.NOT_APPLICABLE}
+    load = "arbor-carries-the-weight"
+    [arbor] = [one for one in tour("b").outcomes if (one.rule, one.thing.path) == (load, "27 / arbor")]
+    assert arbor.result is Result.NOT_APPLICABLE
+    assert "somebody is to be on it" in arbor.message

@@ -16,6 +16,7 @@ from plumbtrue.audit.accepting import accept
 from plumbtrue.audit.coverage import AskedFacts, Coverage, coverage
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.audit.people_first import nothing_met_with_people
 from plumbtrue.audit.show import Show, is_of_plot, show_of
 from plumbtrue.audit.show_rules import divided, hand_in_questions, hand_in_verdicts, told_last
 from plumbtrue.audit.since_accepted import hand_in_changes
@@ -115,6 +116,8 @@ def audit(
             so_far, _ = accept(_silenced([*of_used, *by_show], book), waivers, rig, book, facts)
             hand_in_questions(facts, rig.plot, so_far)
     by_show += _outcomes(last, things, facts, _system(rig))
+    if rig.plot is not None:
+        by_show = nothing_met_with_people(facts, rig.plot, by_show)
     outcomes = _silenced([*by_house, *by_show], book)
     outcomes, problems = accept(outcomes, waivers, rig, book, facts)
     ordered = _in_order(outcomes)

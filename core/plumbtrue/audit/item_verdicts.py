@@ -11,12 +11,13 @@ from enum import Enum
 
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.audit.people_first import carries_somebody
 from plumbtrue.audit.show_rules import OF_THE_AUDIT, facts_of
 from plumbtrue.audit.verdicts import State, Verdict, line_set_of
 from plumbtrue.facts.answer import Missing
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.unchanging import unchanging
-from plumbtrue.quantities.values import NONE, Absent, Choice, Name
+from plumbtrue.quantities.values import NONE, Absent, Name
 from plumbtrue.rig.laying import DECK
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.severity import Severity
@@ -181,10 +182,9 @@ def _with_state(told: ItemVerdict, *, looked_at: bool) -> ItemVerdict:
 
 def _people(facts: Facts, item: Thing) -> tuple[People, list[str], list[Missing]]:
     """Whether anybody is on a piece; nobody only where the plot says so and nothing speaks against it."""
-    value = facts.value(item, "people")
-    if isinstance(value, Choice) and not value.may_be_none:
+    if carries_somebody(facts, item):
         return People.SOMEBODY, [_STOPS], []
-    if not isinstance(value, Absent):
+    if not isinstance(facts.value(item, "people"), Absent):
         return People.NOT_KNOWN, [], [Missing(item, "people", f"{_NOBODY_ASKED} is not written")]
     if facts.value(item, "people_words") is not NONE:
         return People.NOT_KNOWN, [_WORDS], [Missing(item, "people", _WORDS)]
