@@ -2,9 +2,11 @@
 pocket calculator.
 """
 
+from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import Dimension
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Value
+from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Recorded, Thing
 
 
@@ -20,13 +22,34 @@ class Missing:
 
 @unchanging
 class Input:
-    """One input of a step: its label in the trade's words, its value, and where it comes from."""
+    """One input of a step: what it is, its value, and where it comes from."""
 
-    label: str
+    named: str | tuple[Thing, str]
+    """Its label in the trade's words; or the thing and the fact, from which the label follows."""
     value: Value
     dimension: Dimension | None
     recorded: Recorded | None = None
     working: "Working | None" = None
+
+    @property
+    def label(self) -> str:
+        """In the trade's words, put together when a working is read: few ever are."""
+        if isinstance(self.named, str):
+            return self.named
+        thing, fact = self.named
+        return f"{fact.replace('_', ' ')} of {thing.path}"
+
+
+@unchanging
+class Worded:
+    """A sentence with figures in it, written when somebody reads it: few workings ever are."""
+
+    words: str
+    """Ours, with `{}` for each of `told`."""
+    told: tuple[str | tuple[Bounds, Dimension], ...]
+
+    def __str__(self) -> str:
+        return self.words.format(*(one if isinstance(one, str) else write(*one) for one in self.told))
 
 
 @unchanging
@@ -39,7 +62,7 @@ class Working:
     """Name of the computation, such as `batten-reactions`."""
     formula: str
     inputs: tuple[Input, ...]
-    steps: tuple[tuple[str, str], ...] = ()
+    steps: tuple[tuple[str | Worded, str | Worded], ...] = ()
     """Intermediate values: label and figure as printed."""
     result: Value | None = None
     dimension: Dimension | None = None

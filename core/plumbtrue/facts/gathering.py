@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import NoReturn
 
-from plumbtrue.facts.answer import Answer, Input, Missing, Working
+from plumbtrue.facts.answer import Answer, Input, Missing, Worded, Working
 from plumbtrue.facts.store import Facts, NotFound
 from plumbtrue.quantities.bounds import EVERYTHING, Bounds
 from plumbtrue.quantities.dimension import Dimension
@@ -49,7 +49,7 @@ class Gathering:
     """Facts without which there is no figure."""
     loose: list[Missing] = field(default_factory=list)
     """Facts that are known only within bounds, or assumed: they would narrow the figure."""
-    steps: list[tuple[str, str]] = field(default_factory=list)
+    steps: list[tuple[str | Worded, str | Worded]] = field(default_factory=list)
     assumptions: list[str] = field(default_factory=list)
 
     def value(self, thing: Thing, name: str, label: str | None = None) -> Value:
@@ -178,7 +178,7 @@ class Gathering:
 
     def step(self, label: str, bounds: Bounds, dimension: Dimension) -> Bounds:
         """Note an intermediate figure, and hand it back."""
-        self.steps.append((label, write(bounds, dimension)))
+        self.steps.append((label, Worded("{}", ((bounds, dimension),))))
         return bounds
 
     def given(self, label: str, bounds: Bounds, dimension: Dimension) -> Bounds:
@@ -244,14 +244,16 @@ class Gathering:
 
     def _note(self, thing: Thing, name: str, label: str | None, answer: Answer) -> None:
         fact = thing.kind.facts[name]
-        shown = label or f"{name.replace('_', ' ')} of {thing.path}"
-        self.inputs.append(Input(shown, answer.value, fact.dimension, answer.recorded, answer.working))
+        named = label or (thing, name)
+        self.inputs.append(Input(named, answer.value, fact.dimension, answer.recorded, answer.working))
         if not isinstance(answer.value, Unknown):
             self.loose.extend(answer.missing)
 
 
 def clipped(bounds: Bounds, within: Bounds) -> Bounds:
     """The part of some bounds that is physically possible; untouched where nothing of it would be."""
+    if within.low <= bounds.low and bounds.high <= within.high:
+        return bounds
     low, high = max(bounds.low, within.low), min(bounds.high, within.high)
     return Bounds(low, high) if low <= high else bounds
 

@@ -52,8 +52,9 @@ def _working_lines(label: str, working: Working, system: System) -> Iterator[str
         yield from _columns(_unique(working.inputs), system)
     if working.steps:
         yield "  step by step"
-        width = max(len(label) for label, _ in working.steps)
-        yield from (f"    {label:{width}}  {figure}" for label, figure in working.steps)
+        steps = [(str(label), str(figure)) for label, figure in working.steps]
+        width = max(len(label) for label, _ in steps)
+        yield from (f"    {label:{width}}  {figure}" for label, figure in steps)
     if working.source:
         yield f"  source: {working.source}"
     yield from (f"  assumed: {sentence}" for sentence in working.assumptions)

@@ -40,13 +40,12 @@ class Bounds:
     low: float
     high: float
 
-    def __post_init__(self) -> None:
-        if (
-            not self.low <= self.high or self.low == inf or self.high == -inf
-        ):  # The first is true of NaN as well.
-            raise ValueError(
-                f"bounds run from the lower to the higher figure, but got {self.low} to {self.high}"
-            )
+    # Written out, for a check makes some sixty thousand of them.
+    def __init__(self, low: float, high: float) -> None:
+        if not low <= high or low == inf or high == -inf:  # The first is true of NaN as well.
+            raise ValueError(f"bounds run from the lower to the higher figure, but got {low} to {high}")
+        self.low = low  # type: ignore[misc]  # set here and nowhere else
+        self.high = high  # type: ignore[misc]  # likewise
 
     @staticmethod
     def exactly(figure: float) -> "Bounds":

@@ -14,6 +14,7 @@ Imported only when a batten is solved, for numpy takes its time to load.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import combinations, pairwise
 from math import inf
 from typing import Final
@@ -253,7 +254,7 @@ def _solved(held: HeldBatten, loads: Sequence[Load]) -> "_Solved":
     )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class _Solved:
     """One load at several places, solved at once; arrays of shape (places of the load, ...)."""
 
@@ -263,17 +264,17 @@ class _Solved:
     tight: BoolArray
     kinks: FloatArray
 
-    @property
+    @cached_property
     def _lines(self) -> FloatArray:
         return np.array([line.at for line in self.held.lines])
 
-    @property
+    @cached_property
     def _points(self) -> tuple[FloatArray, FloatArray]:
         """Place and weight of the load where it is a point; nothing weighs the other."""
         points = [load if isinstance(load, PointLoad) else PointLoad(0.0, 0.0) for load in self.loads]
         return np.array([one.at for one in points]), np.array([one.weight for one in points])
 
-    @property
+    @cached_property
     def _intensity(self) -> FloatArray:
         """Weight per length of pipe and spread load [N/m]."""
         spread = [load.at_start if isinstance(load, SpreadLoad) else 0.0 for load in self.loads]
@@ -294,9 +295,13 @@ class _Solved:
         from_points = weights[:, None] * passed(at, places[:, None])
         return from_lines - from_points - self._intensity[:, None] * at
 
-    @property
+    @cached_property
     def _breaks(self) -> FloatArray:
         return np.unique([0.0, self.held.batten.length, *self._lines, *self._points[0]])
+
+    @cached_property
+    def _moments_at_lines(self) -> FloatArray:
+        return self.moments(self._lines)
 
     def greatest_pull(self, line: int) -> float:
         """Greatest tension of a line [N]."""
@@ -306,7 +311,7 @@ class _Solved:
         """Place of the load where it is a point, and the state of all lines then."""
         top = int(self.tensions[:, line].argmax())
         load = self.loads[top]
-        moments = self.moments(self._lines)[top]
+        moments = self._moments_at_lines[top]
         state = zip(self._lines, self.tensions[top], moments, strict=True)
         return (
             load.at if isinstance(load, PointLoad) and load.weight else None,

@@ -5,6 +5,7 @@ it.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from plumbtrue.facts.answer import Worded
 from plumbtrue.facts.computed.batten_at_load import AtLine, BattenAtLoad, Greatest
 from plumbtrue.facts.computed.hung_batten import HungBatten, hung_batten
 from plumbtrue.facts.computed.load_cases import LoadCase, posted_cases
@@ -12,7 +13,6 @@ from plumbtrue.facts.gathering import Gathering
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, LENGTH, MOMENT
-from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
 SOURCE = "slender beam on lines that only pull (derived: any textbook of structures)"
@@ -65,11 +65,10 @@ def bare_batten(facts: Facts, line_set: Thing) -> LoadedBatten:
 def say_lines(known: Gathering, lines: Sequence[Thing], state: Sequence[AtLine]) -> None:
     """Note pull and moment at every line in one state: pulls follow from the moments by statics."""
     for line, there in zip(lines, state, strict=False):
-        at, tension, moment = (
-            write(Bounds.exactly(figure), dimension)
-            for figure, dimension in ((there.at, LENGTH), (there.tension, FORCE), (there.moment, MOMENT))
-        )
-        known.steps.append((f"{line.key} at {at}", f"pulls {tension}, moment of the pipe there {moment}"))
+        tension, moment = Bounds.exactly(there.tension), Bounds.exactly(there.moment)
+        place = Worded("{} at {}", (line.key, (Bounds.exactly(there.at), LENGTH)))
+        told = Worded("pulls {}, moment of the pipe there {}", ((tension, FORCE), (moment, MOMENT)))
+        known.steps.append((place, told))
 
 
 def _loaded(known: Gathering, hung: HungBatten, cases: tuple[LoadCase, ...]) -> LoadedBatten:
