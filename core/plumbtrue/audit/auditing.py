@@ -15,7 +15,7 @@ from typing import cast
 from plumbtrue.audit.accepting import accept
 from plumbtrue.audit.coverage import AskedFacts, Coverage, coverage
 from plumbtrue.audit.natural_order import natural_order
-from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.audit.outcome import TOLD, Outcome, Result
 from plumbtrue.audit.people_first import nothing_met_with_people
 from plumbtrue.audit.show import Show, is_of_plot, show_of
 from plumbtrue.audit.show_rules import divided, hand_in_questions, hand_in_verdicts, told_last
@@ -50,6 +50,8 @@ class Audit:
     """One for each rule and each thing that it is about: thing by thing as people count them, the gravest
     first.
     """
+    told: tuple[Outcome, ...]
+    """Those of them that found something, cannot tell or failed."""
     verdicts: Mapping[str, Verdict]
     """On each line set, by its key, as people count them."""
     house_verdict: Verdict
@@ -132,6 +134,7 @@ def audit(
         rulebook=book,
         on=on,
         outcomes=ordered,
+        told=tuple(one for one in ordered if one.result in TOLD),
         verdicts=line_set_verdicts(line_sets, ordered),
         house_verdict=verdict_on(rig.house, on_house),
         coverage=coverage(things, ordered, facts.asked()),

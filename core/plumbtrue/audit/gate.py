@@ -41,7 +41,7 @@ def exit_status(audit: Audit, gate: Severity) -> ExitStatus:
     """
     if audit.problems:
         return ExitStatus.CANNOT_USE
-    at_gate = [outcome for outcome in audit.outcomes if outcome.counts and outcome.severity.rank <= gate.rank]
+    at_gate = [outcome for outcome in audit.told if outcome.counts and outcome.severity.rank <= gate.rank]
     if any(outcome.result is Result.FINDING for outcome in at_gate):
         return ExitStatus.FINDINGS
     if at_gate or audit.incomplete or not audit.looked_at_anything:

@@ -7,9 +7,10 @@ from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.result import Result
 from plumbtrue.rules.severity import Severity
 
-__all__ = ["Acceptance", "Outcome", "Result"]
+__all__ = ["TOLD", "Acceptance", "Outcome", "Result"]
 
-_ASKING = (Result.FINDING, Result.UNDETERMINED, Result.ERROR)
+TOLD = frozenset({Result.FINDING, Result.UNDETERMINED, Result.ERROR})
+"""Results of which there is something to tell; of fifty outcomes one has such a result."""
 
 
 @unchanging
@@ -56,6 +57,6 @@ class Outcome:
         """Whether it asks for something: an acceptance in force takes that away, expiry or a worse state
         brings it back.
         """
-        if self.result not in _ASKING:
+        if self.result not in TOLD:
             return False
         return self.acceptance is None or self.acceptance.expired or self.acceptance.worse

@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from enum import Enum
 
 from plumbtrue.audit.natural_order import natural_order
-from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.audit.outcome import TOLD, Outcome, Result
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.thing import Thing
@@ -105,14 +105,13 @@ def _hangs_on(item: Thing) -> Thing | None:
 def verdict_on(thing: Thing, outcomes: Iterable[Outcome]) -> Verdict:
     """The gravest of what was found, and of what could not be told behind a rule that stops the use."""
     mine = tuple(outcomes)
-    asking = [outcome for outcome in mine if outcome.counts]
+    told = [outcome for outcome in mine if outcome.result in TOLD]
+    asking = [outcome for outcome in told if outcome.counts]
     state = min(
         (_state_of(outcome) for outcome in asking), key=lambda one: one.rank, default=State.NOTHING_FOUND
     )
     tagged = _is_tagged_out(thing)
-    looked_at = any(
-        outcome.result in (Result.MET, Result.FINDING, Result.UNDETERMINED, Result.ERROR) for outcome in mine
-    )
+    looked_at = bool(told) or any(outcome.result is Result.MET for outcome in mine)
     if tagged:
         state = State.OUT_OF_SERVICE
     elif not looked_at:
@@ -127,7 +126,7 @@ def verdict_on(thing: Thing, outcomes: Iterable[Outcome]) -> Verdict:
         deciding,
         findings=sum(one.result is Result.FINDING for one in asking),
         undetermined=sum(one.result in (Result.UNDETERMINED, Result.ERROR) for one in asking),
-        accepted=sum(one.acceptance is not None and not one.counts for one in mine),
+        accepted=sum(one.acceptance is not None and not one.counts for one in told),
         looked_at=looked_at,
     )
 

@@ -12,7 +12,7 @@ from plumbtrue import __version__
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.deciding import Whereabouts, whereabouts
 from plumbtrue.audit.natural_order import natural_order
-from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.audit.outcome import TOLD, Outcome, Result
 from plumbtrue.audit.verdicts import State, Verdict
 from plumbtrue.audit.working import OutcomeWorking, working_of
 from plumbtrue.facts.store import Facts
@@ -72,7 +72,6 @@ from plumbtrue.rules.packs.pack import Change, RuleBook
 from plumbtrue.rules.rule import Rule
 from plumbtrue.rules.severity import Severity
 
-_TOLD = (Result.FINDING, Result.UNDETERMINED, Result.ERROR)
 _MOST_NAMED = 6
 
 
@@ -109,14 +108,15 @@ def report_of(
 
     def place(outcome: Outcome) -> Whereabouts:
         asked = places or workings or every_outcome
-        return explained(outcome).place if asked and outcome.result in _TOLD else whereabouts(outcome)
+        return explained(outcome).place if asked and outcome.result in TOLD else whereabouts(outcome)
 
-    told = entries((one for one in audit.outcomes if one.result in _TOLD), audit.rulebook, working, place)
+    told = entries(audit.told, audit.rulebook, working, place)
     counting = [one for one in told if one.accepted is None or not one.accepted.in_force]
     findings = [one for one in counting if one.result is Result.FINDING]
     standing = tuple(one for one in told if one.accepted is not None and one.accepted.in_force)
     open_ones = tuple(one for one in counting if one.result is not Result.FINDING)
     house = audit.rig.house
+    by_rule = Counter((one.rule, one.result) for one in audit.outcomes)
     return Report(
         version=__version__,
         house=_written(house, "name") or house.key,
@@ -133,14 +133,14 @@ def report_of(
         sets=tuple(_sets(audit, told, facts, with_cards=cards)),
         house_entries=tuple(one for one in told if not one.set_key),
         outcomes=tuple(_outcomes(audit, working, place)) if every_outcome else (),
-        rules=tuple(_rules(audit)),
+        rules=tuple(_rules(audit, by_rule)),
         changes=tuple(_change(one) for one in audit.rulebook.changes),
         sources=tuple(_sources(audit)),
         common_practice_rules=sum(
             rule.is_common_practice for rule in audit.rulebook.rules if rule.retired is None
         ),
         packs=tuple(_packs(audit.rulebook)),
-        checked=_checked(audit),
+        checked=_checked(audit, by_rule),
         incomplete=audit.incomplete,
         problems=tuple(
             f"{one.where}: {one.what}" + (f"; {one.instead}" if one.instead else "") for one in audit.problems
@@ -153,7 +153,7 @@ def report_of(
 def _questions(audit: Audit) -> tuple[Question, ...]:
     """What to find out: first what somebody meant that their word covers by mistake, then what rules want."""
     untold = frozenset(key for key, one in audit.verdicts.items() if one.state is State.CANNOT_BE_TOLD)
-    asked = (*unmatched_phrases(audit.rig), *questions(audit.outcomes, audit.rig.vocabulary, untold))
+    asked = (*unmatched_phrases(audit.rig), *questions(audit.told, audit.rig.vocabulary, untold))
     return tuple(replace(one, number=number) for number, one in enumerate(asked, start=1))
 
 
@@ -192,7 +192,7 @@ def _outcomes(audit: Audit, working: WorkingOf, place: PlaceOf) -> Iterator[Outc
             written_at=place(outcome).lent_from,
             missing=tuple((one.thing.path, one.fact, one.why) for one in outcome.missing),
             accepted=None if outcome.acceptance is None else accepted(outcome.acceptance),
-            working=working(outcome) if outcome.result in _TOLD else (),
+            working=working(outcome) if outcome.result in TOLD else (),
         )
 
 
@@ -338,9 +338,8 @@ def _described(thing: Thing, facts: Facts, system: System) -> Iterator[tuple[str
         )
 
 
-def _rules(audit: Audit) -> Iterator[RuleReport]:
+def _rules(audit: Audit, by_rule: Counter[tuple[str, Result]]) -> Iterator[RuleReport]:
     """The rules that found something, cannot tell, or failed, for a reader to look up."""
-    counts = Counter((outcome.rule, outcome.result) for outcome in audit.outcomes)
     titles = _titles(audit.rulebook)
     changes = changes_by_rule(audit.rulebook.changes)
     for rule in audit.rulebook.rules:
@@ -356,7 +355,7 @@ def _rules(audit: Audit) -> Iterator[RuleReport]:
             authorities=authority(rule, titles),
             changed_by=changes.get(rule.slug, ()),
             counts=tuple(
-                (result.value, number) for result in Result if (number := counts[rule.slug, result])
+                (result.value, number) for result in Result if (number := by_rule[rule.slug, result])
             ),
             place=rule.place,
         )
@@ -420,9 +419,11 @@ def _without_a_plot(audit: Audit, of_show: Sequence[Rule]) -> Iterator[str]:
         yield f"{count} rule{'s' * (count > 1)} about a show: no plot was laid over the house"
 
 
-def _checked(audit: Audit) -> Checked:
-    counts = Counter(outcome.result for outcome in audit.outcomes)
-    applied = {outcome.rule for outcome in audit.outcomes if outcome.result is not Result.NOT_APPLICABLE}
+def _checked(audit: Audit, by_rule: Counter[tuple[str, Result]]) -> Checked:
+    counts: Counter[Result] = Counter()
+    for (_, result), number in by_rule.items():
+        counts[result] += number
+    applied = {rule for rule, result in by_rule if result is not Result.NOT_APPLICABLE}
     in_force = [rule for rule in audit.rulebook.rules if rule.retired is None]
     of_show = [rule for rule in audit.of_show if rule.retired is None]
     shown = {rule.slug for rule in of_show}

@@ -37,7 +37,7 @@ def house_states(audit: Audit) -> dict[str, State]:
     by its name.
     """
     by_part: dict[Thing, list[Outcome]] = {}
-    for outcome in audit.outcomes:
+    for outcome in audit.told:
         if outcome.counts and line_set_of(outcome.thing) is None:
             by_part.setdefault(_outermost(outcome.thing), []).append(outcome)
     found = {part: verdict_on(part, outcomes).state for part, outcomes in by_part.items()}
@@ -107,10 +107,10 @@ def _notes(audit: Audit) -> Iterable[str]:
         yield f"The run was not complete: {'; '.join(audit.incomplete)}."
     for problem in audit.problems:
         yield f"{problem.where}: {problem.what}."
-    errors = sum(outcome.result is Result.ERROR for outcome in audit.outcomes)
+    errors = sum(outcome.result is Result.ERROR for outcome in audit.told)
     if errors:
         yield f"{counted(errors, 'rule')} failed on something; each counts as not told."
-    accepted = [one for one in audit.outcomes if one.acceptance is not None]
+    accepted = [one for one in audit.told if one.acceptance is not None]
     standing = [one for one in accepted if not one.counts]
     if standing:
         yield f"{counted(len(standing), 'outcome')} accepted until a day, told further down."
