@@ -55,6 +55,17 @@ def test_readme_begins_with_the_job_and_then_the_two_commands() -> None:
         assert "\n" not in command
 
 
+def test_the_first_house_of_readme_is_a_whole_file(tmp_path: Path) -> None:
+    """Somebody copies it, checks it, and has a finding, and nothing that cannot be read."""
+    (house,) = re.findall(r"```yaml\n(plumbtrue: rig/1\n(?:.*\n)*?)```\n", README.read_text(encoding="utf-8"))
+    file = tmp_path / "house.yaml"
+    file.write_text(house, encoding="utf-8")
+    told = printed(f"plumbtrue check {shlex.quote(str(file))} --on 2026-04-13")
+    assert "OUT OF SERVICE    1 set: 14" in told
+    assert "look: look" not in told
+    assert "ropes of lines 2 and 3: The rope is pitted by rust (above the sleeve)." in told
+
+
 def test_every_file_that_readme_links_to_is_there() -> None:
     links = re.findall(r"\]\(([^)#:]+)\)", README.read_text(encoding="utf-8"))
     assert links

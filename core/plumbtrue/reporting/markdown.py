@@ -125,7 +125,7 @@ def _question(question: Question) -> Iterator[str]:
     asked = f"{where} ({listed(question.reasons)})"
     meaning = escaped(f"({question.meaning})")
     yield f"{question.number}. **{escaped(question.subject)}** {meaning}: {escaped(asked)}"
-    look = ", with ".join(part for part in (question.look, question.tool) if part)
+    look = question.how_to_look
     if question.can_be_looked_up and look:
         step = f" ({escaped(question.step)})" if question.step else ""
         yield f"   - Look: {escaped(look)}{step}"

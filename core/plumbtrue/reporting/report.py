@@ -178,6 +178,16 @@ class Question:
     can_be_looked_up: bool
     """Whether looking can answer it; else the reason says why no figure comes out."""
 
+    @property
+    def how_to_look(self) -> str:
+        """Where to look and with what, after the word "look"; empty where nobody says."""
+        place = self.look if self.look != "look" else ""
+        return (
+            f"{place}, with {self.tool}"
+            if place and self.tool
+            else place or (self.tool and f"with {self.tool}")
+        )
+
 
 @unchanging
 class HeadlineLine:

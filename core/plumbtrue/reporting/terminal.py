@@ -216,7 +216,7 @@ def _question(question: Question, columns: int) -> Iterator[_Line]:
     number = f"  {question.number:>2}. "
     yield from _paragraph(f"{question.subject}: {question.meaning}", columns, number, "      ", "set")
     yield from _paragraph(f"{where} ({listed(question.reasons)})", columns, "      ", "      ")
-    look = ", with ".join(part for part in (question.look, question.tool) if part)
+    look = question.how_to_look
     if question.can_be_looked_up and look:
         yield from _paragraph(f"look: {look}", columns, "      → ", "        ")
     yield from _paragraph(f"settles {question.settles}", columns, "      ", "      ", "quiet")
