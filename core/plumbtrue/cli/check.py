@@ -169,6 +169,11 @@ def _tell_what_is_wrong(house: "Checked") -> None:
         click.echo(render_problems(house.failure), err=True)
     elif house.audit is not None and house.audit.problems:
         click.echo(render_problems(CannotRead(house.audit.problems)), err=True)
+    if house.audit is not None:
+        book = house.audit.rulebook
+        for one in book.not_run:
+            if one.problems:
+                click.echo(render_problems(CannotRead(one.problems, book.texts)), err=True)
 
 
 def _put_pages(houses: "Sequence[Checked]", around: "Surroundings", format_name: str, folder: Path) -> None:

@@ -77,7 +77,9 @@ def lay(
 
 def as_of(book: RuleBook, on: date) -> RuleBook:
     """The same packs on another day, on which another relaxation may hold."""
-    return book if book.on == on else lay(book.packs, book.vocabulary, on=on, not_run=book.not_run)
+    if book.on == on:
+        return book
+    return replace(lay(book.packs, book.vocabulary, on=on, not_run=book.not_run), texts=book.texts)
 
 
 def _add(

@@ -1,10 +1,11 @@
 """Packs from folders: every expression and text read and checked, every problem of every pack told at once.
 
 A wrong rule cannot load. What a plugin brings and cannot be read is kept apart: the pack is not run, and
-the run is incomplete. What the house's own folder holds must be right, or nothing is judged.
+the run is incomplete. The practice pack, and what the house's own folder holds, must be right, or nothing is
+judged. A pack that stands on a faulty one is not read: what it would lack is the other one's fault.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Container, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
@@ -68,28 +69,38 @@ def read_book(
     folders: list[PackFolder] = []
     problems: list[Problem] = []
     not_run = [NotRun(failure.name, str(failure)) for failure in plugins.failures]
+    faulty: set[str] = set()
     for name in names:
         found = _find(name, base_folder, plugins)
         if isinstance(found, NotRun):
             not_run.append(found)
+            faulty.add(name)
         elif isinstance(found, Problem):
             problems.append(found)
+            faulty.add(name)
         else:
+            folders.append(found)
             noted: list[Problem] = []
-            pack = read_pack(found, vocabulary, packs, noted)
+            try:
+                pack = read_pack(found, vocabulary, packs, noted, faulty)
+            except StandsOnFaulty as standing:
+                not_run.append(NotRun(standing.name, str(standing)))
+                faulty.add(standing.name)
+                continue
             if by_schema:
                 noted.extend(_further_by_schema(found, noted))
-            if noted and found.plugin is not None:
-                not_run.append(
-                    NotRun(name, f"the pack {name} of plugin {found.plugin} cannot be read: {_first(noted)}")
-                )
+            if noted:
+                faulty |= {found.path.name} if pack is None else {found.path.name, pack.name}
+            if noted and found.plugin is not None and not found.built_in:
+                why = f"the pack {name} of plugin {found.plugin} cannot be read: {_first(noted)}"
+                not_run.append(NotRun(name, why, tuple(noted)))
                 continue
             problems.extend(noted)
-            folders.append(found)
             if pack is not None:
                 packs.append(pack)
     book = lay(packs, vocabulary, on=on, not_run=not_run, problems=problems)
-    return replace(book, texts=_texts(book.problems, folders)) if book.problems else book
+    told = [*book.problems, *(problem for one in not_run for problem in one.problems)]
+    return replace(book, texts=_texts(told, folders)) if told else book
 
 
 def _further_by_schema(folder: "PackFolder", told: Sequence[Problem]) -> list[Problem]:
@@ -111,18 +122,34 @@ class PackFolder:
     path: Path
     shown: str
     plugin: str | None = None
+    built_in: bool = False
+
+
+class StandsOnFaulty(Exception):  # noqa: N818  # it tells a state, not an error
+    """A pack requires one that cannot be used, so that it is not read."""
+
+    def __init__(self, name: str, faulty: str) -> None:
+        super().__init__(f"it stands on the pack {faulty}, which cannot be read")
+        self.name = name
 
 
 def read_pack(
-    folder: PackFolder, vocabulary: Vocabulary, below: Sequence[Pack], problems: list[Problem]
+    folder: PackFolder,
+    vocabulary: Vocabulary,
+    below: Sequence[Pack],
+    problems: list[Problem],
+    faulty: Container[str] = (),
 ) -> Pack | None:
     """One pack from its folder.
 
     Args:
         below: packs of the layers under it, whose tables and works it may use.
         problems: gains every problem found.
+        faulty: names of packs of the layers under it that cannot be used.
     Returns:
         The pack with everything in it that can be used; nothing when its `pack.yaml` cannot be read.
+    Raises:
+        StandsOnFaulty: it requires a faulty one.
     """
     files = _Files(folder, problems)
     head = files.document("pack.yaml")
@@ -135,6 +162,9 @@ def read_pack(
     covers = tuple(one.text for one in form.scalars("covers", wanted=True))
     leaves_out = tuple(one.text for one in form.scalars("leaves_out", wanted=True))
     requires = form.scalars("requires")
+    missing = next((one.text for one in requires if one.text in faulty), None)
+    if missing is not None:
+        raise StandsOnFaulty(name, missing)
     _check_required(requires, below, problems)
     sources = form.mapping("sources")
     own_works = read_works(sources, name, problems) if sources is not None else {}
@@ -186,7 +216,7 @@ def _find(name: str, base_folder: Path, plugins: Plugins) -> PackFolder | NotRun
     folders = plugins.pack_folders()
     if name in folders:
         plugin, path = folders[name]
-        return PackFolder(path, f"{name}", plugin.name)
+        return PackFolder(path, name, plugin.name, plugin.built_in)
     if plugins.failures:
         return NotRun(name, f"no plugin that could be used brings the pack {name}")
     if plugins.switched_off:

@@ -95,6 +95,8 @@ class NotRun:
 
     name: str
     why: str
+    problems: tuple[Problem, ...] = ()
+    """What is wrong in it, where it could be read at all."""
 
     def __str__(self) -> str:
         return f"{self.name}: {self.why}"
