@@ -166,6 +166,11 @@ def test_a_date_that_is_none_is_answered_with_the_day_likely_meant(
     [
         ("6'-0\" SL", "SL 6'-0\""),
         ("stage left 6 ft", "SL 6 ft"),
+        ("6' stage right", "SR 6'"),
+        ("3 ft left", "SL 3 ft"),
+        ("SL6'", "SL 6'"),
+        ("C", "CL"),
+        ("centerline", "CL"),
         ("SL -3 ft", "SR 3 ft"),
         ("centre line", "CL"),
     ],
@@ -175,6 +180,12 @@ def test_a_place_that_is_none_is_answered_with_one_that_is(text: str, instead: s
     assert isinstance(answer, Unreadable)
     assert answer.instead == instead
     assert not isinstance(read_spot(answer.instead), Unreadable)
+
+
+def test_a_place_without_a_unit_keeps_its_side() -> None:
+    answer = read_spot("SR 18")
+    assert isinstance(answer, Unreadable)
+    assert (answer.instead, answer.slug) == ("SR 18 ft or SR 18 m", "unit-missing")
 
 
 PIECES = [

@@ -2,6 +2,7 @@
 once.
 """
 
+from collections.abc import Callable
 from hashlib import sha256
 from pathlib import Path
 
@@ -9,7 +10,7 @@ import pytest
 from tests.rig.conftest import ReadRig, Refused
 
 from plumbtrue.documents.place import CannotRead
-from plumbtrue.rig.reading import read_rig
+from plumbtrue.rig.reading import read_plot_text, read_rig, read_rig_text
 from plumbtrue.rig.vocabulary import Vocabulary
 
 
@@ -295,3 +296,31 @@ def test_the_files_that_were_read_are_known_by_their_digests(tmp_path: Path, voc
         (name, sha256((tmp_path / name).read_bytes()).hexdigest()) for name in ("house.yaml", "sets.yaml")
     ]
     assert list(files) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "read", "instead"),
+    [
+        ("plumbtrue: ⟦form-wrong|plot/1⟧\nplot: {show: x, items: 3}\ntypical: {a: {kind: item, people: none}}\n",
+         read_rig_text, "name the house, and this file behind --plot"),
+        ("plumbtrue: ⟦form-wrong|waivers/1⟧\nwaivers: []\n", read_rig_text, "behind --waivers"),
+        ("plumbtrue: ⟦form-wrong|rig/1⟧\nhouse: {name: x}\nline_sets: []\n", read_plot_text, "in front of --plot"),
+    ],
+)  # fmt: skip
+def test_a_file_of_another_form_is_named_and_not_read_further(
+    refused_as_marked: Refused, text: str, read: Callable[..., object], instead: str
+) -> None:
+    (problem,) = refused_as_marked(text, read)
+    assert instead in problem.instead
+
+
+def test_a_house_written_as_its_name_is_shown_as_it_would_be(refused_as_marked: Refused) -> None:
+    (problem,) = refused_as_marked("plumbtrue: rig/1\nhouse: ⟦house-missing|Quarry Lane⟧\n")
+    assert problem.instead == "write house: {name: Quarry Lane}"
+
+
+def test_a_brick_that_is_not_written_down_is_shown_as_it_would_be(refused_as_marked: Refused) -> None:
+    (problem,) = refused_as_marked(
+        "line_sets: [{number: 1, arbor: {weights: {⟦reference-unknown|full⟧: 12}}}]\n"
+    )
+    assert problem.instead == "write it down in house: as bricks: [{key: full, …}]"

@@ -80,7 +80,7 @@ def test_a_name_that_is_not_known_names_nothing(rig: ReadRig) -> None:
     [
         ("head_block: {on_beam: ⟦reference-unknown|loft 3⟧}", "did you mean loft 2?"),
         ("arbor: {weights: {⟦reference-unknown|lead⟧: 6}}", "write one of brick-28"),
-        ("rail: ⟦reference-unknown|gallery⟧", "write the rail down with its key"),
+        ("rail: ⟦reference-unknown|gallery⟧", "write it down in house: as rails: [{key: gallery"),
         (
             "arbor: {attachments: [{lines: [⟦reference-unknown|7⟧]}]}, lift_lines: {at: {1: CL}}",
             "write one of 1",

@@ -11,7 +11,7 @@ from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import LENGTH
 from plumbtrue.quantities.figures import LONGEST, plain
 from plumbtrue.quantities.reading_quantities import read_quantity
-from plumbtrue.quantities.unreadable import Unreadable, quoted, wanted
+from plumbtrue.quantities.unreadable import Unreadable, quoted, wanted, with_a_unit
 from plumbtrue.quantities.values import Spot
 
 CENTRE: Final = Spot(from_centre=True, distance=Bounds.exactly(0.0))
@@ -19,9 +19,11 @@ CENTRE: Final = Spot(from_centre=True, distance=Bounds.exactly(0.0))
 WANTED: Final = "a place along the batten, such as SL 6'-0\", SR 6'-0\", CL or 6'-0\""
 
 _SIDE = re.compile(r"(SL|SR|CL)\b\.? ?(.*)", re.IGNORECASE)
-_SIDE_LAST = re.compile(r"(.+?) ?\b(SL|SR)", re.IGNORECASE)
+_SIDE_LAST = re.compile(r"(.+?) ?(?<![a-z])(SL|SR|(?:stage )?(?:left|right))", re.IGNORECASE)
+_SIDE_JOINED = re.compile(r"(SL|SR)([0-9.].*)", re.IGNORECASE)
+_CENTRE_ALONE = re.compile(r"c|c/l|cent(?:re|er)(?: ?line)?", re.IGNORECASE)
 _LONG_SIDE = re.compile(r"(?:stage )?(left|right|centre|center)(?: line)? ?(.*)", re.IGNORECASE)
-_LETTERS = {"left": "SL", "right": "SR", "centre": "CL", "center": "CL"}
+_LETTERS = {"sl": "SL", "sr": "SR", "left": "SL", "right": "SR", "centre": "CL", "center": "CL"}
 
 
 @lru_cache(maxsize=4096)
@@ -40,9 +42,13 @@ def read_spot(text: str) -> Spot | Unreadable:
     if found := _SIDE.fullmatch(text):
         return _beside_centre(text, found[1].upper(), found[2])
     if (found := _SIDE_LAST.fullmatch(text)) and isinstance(_length(found[1]), Bounds):
-        return Unreadable(
-            f"the side comes first in {quoted(text)}", f"{found[2].upper()} {found[1]}", "place-unreadable"
-        )
+        side = _LETTERS[found[2].lower().removeprefix("stage ")]
+        return Unreadable(f"the side comes first in {quoted(text)}", f"{side} {found[1]}", "place-unreadable")
+    if (found := _SIDE_JOINED.fullmatch(text)) and isinstance(_length(found[2]), Bounds):
+        instead = f"{found[1].upper()} {found[2]}"
+        return Unreadable(f"there is no space behind the side in {quoted(text)}", instead, "place-unreadable")
+    if _CENTRE_ALONE.fullmatch(text):
+        return Unreadable(f"{quoted(text)} is not read as a place", "CL", "place-unreadable")
     if found := _LONG_SIDE.fullmatch(text):
         instead = f"{_LETTERS[found[1].lower()]} {found[2]}".strip()
         return Unreadable(f"{quoted(text)} is not read as a place", instead, "place-unreadable")
@@ -94,6 +100,8 @@ def _length(text: str, side: str = "") -> Bounds | Unreadable:
     if isinstance(length, Bounds):
         return length
     instead = WANTED if length.instead == wanted(LENGTH) else f"{side}{length.instead}"
+    if length.slug == "unit-missing" and length.instead == with_a_unit(text, LENGTH):
+        instead = f"{side}{text} ft or {side}{text} m"
     return Unreadable(length.what, instead, length.slug)
 
 

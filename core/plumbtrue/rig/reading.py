@@ -29,6 +29,20 @@ PLOT_KEYS: Final = ("plumbtrue", "include", "house_file", "typical", "plot")
 SETTINGS: Final = ("rule_packs", "units")
 """What may stand in the house or beside it, and is no fact of it."""
 
+_CALLED: Final = {
+    "rig/1": "a house",
+    "plot/1": "a plot",
+    "waivers/1": "a file of waivers",
+    "pack/1": "the head of a rule pack",
+}
+_GIVEN_AS: Final = {
+    "rig/1": "name it as the house, in front of --plot",
+    "plot/1": "name the house, and this file behind --plot",
+    "waivers/1": "name the house, and this file behind --waivers",
+    "pack/1": "name the house, and this pack's folder under rule_packs: or behind --pack",
+}
+"""What to do with a file of each form where another was wanted."""
+
 UNITS: Final = ("us", "si", "both")
 
 OF_THE_HOUSE: Final = frozenset({"line_set", "brick", "beam", "rail"})
@@ -107,7 +121,7 @@ def _without_collecting() -> Iterator[None]:
 @_without_collecting()
 def _rig(document: Document, vocabulary: Vocabulary) -> Rig:
     root, complaints = document.root, Complaints()
-    _check_top(root, "rig/1", RIG_KEYS, complaints)
+    _check_top(document, "rig/1", RIG_KEYS, complaints)
     reader = ThingReader(vocabulary, complaints)
     node = _house_node(root, complaints)
     reader.seen_blocks.know_inspections(node.get("inspections"))
@@ -138,7 +152,7 @@ def _rig(document: Document, vocabulary: Vocabulary) -> Rig:
 @_without_collecting()
 def _plot(document: Document, vocabulary: Vocabulary) -> Plot:
     root, complaints = document.root, Complaints()
-    _check_top(root, "plot/1", PLOT_KEYS, complaints)
+    _check_top(document, "plot/1", PLOT_KEYS, complaints)
     reader = ThingReader(vocabulary, complaints, OF_A_PLOT)
     node = root.get("plot")
     if not isinstance(node, Mapping):
@@ -193,8 +207,12 @@ def _raise(complaints: Complaints, document: Document) -> None:
 
 
 def _check_top(
-    root: Mapping, form: Literal["rig/1", "plot/1"], keys: tuple[str, ...], complaints: Complaints
+    document: Document, form: Literal["rig/1", "plot/1"], keys: tuple[str, ...], complaints: Complaints
 ) -> None:
+    """Tell what is wrong at the top of a file. One that says that it is something else altogether is not read
+    further: everything in it would be a mistake.
+    """
+    root = document.root
     said = root.get("plumbtrue")
     if said is None:
         complaints.add(
@@ -205,6 +223,10 @@ def _check_top(
                 f"write plumbtrue: {form} on top",
             )
         )
+    elif isinstance(said, Scalar) and said.text != form and said.text in _GIVEN_AS:
+        what = f"this file is {_CALLED[said.text]}, and {_CALLED[form]} is wanted here"
+        complaints.say(said, "form-wrong", what, _GIVEN_AS[said.text])
+        _raise(complaints, document)
     elif not isinstance(said, Scalar) or said.text != form:
         complaints.say(said, "form-wrong", f"{shown(said)} is not read here", f"write plumbtrue: {form}")
     for key, _ in root:
@@ -222,7 +244,10 @@ def _house_node(root: Mapping, complaints: Complaints) -> Mapping:
         )
         house = Mapping((), root.place)
     if not isinstance(house, Mapping):
-        complaints.say(house, "house-missing", "house: takes keys and values", "write house: {name: …}")
+        name = shown(house) if isinstance(house, Scalar) and house.text else "…"
+        complaints.say(
+            house, "house-missing", "house: takes keys and values", f"write house: {{name: {name}}}"
+        )
         house = Mapping((), root.place)
     if line_sets is None:
         return house

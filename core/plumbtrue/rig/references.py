@@ -45,7 +45,7 @@ def resolve(
         found = tuple(
             thing
             for node in reference.nodes
-            if (thing := _look_up(node, kind, names_of_kind, complaints)) is not None
+            if (thing := _look_up(node, kind, names_of_kind, reference.thing, complaints)) is not None
         )
         if len(found) == len(reference.nodes):
             single = reference.fact.type == "reference"
@@ -53,12 +53,25 @@ def resolve(
     return tuple(still_open)
 
 
-def _look_up(node: Scalar, kind: str, names: Mapping[str, Thing], complaints: Complaints) -> Thing | None:
+def _written_down(kind: str, key: str, user: Thing) -> str:
+    """How a thing of which nothing is known would be written down, in the house or plot that names it."""
+    root = user
+    while root.parent is not None:
+        root = root.parent
+    for fact in root.kind.facts.values():
+        if fact.holds_things and fact.of == kind:
+            return f"write it down in {root.kind.word}: as {fact.name}: [{{key: {key}, …}}]"
+    return f"write the {kind.replace('_', ' ')} down with its key"
+
+
+def _look_up(
+    node: Scalar, kind: str, names: Mapping[str, Thing], user: Thing, complaints: Complaints
+) -> Thing | None:
     thing = names.get(node.text)
     if thing is None:
         called = kind.replace("_", " ")
         known = sorted(set(names))
-        otherwise = f"write one of {listed(known)}" if known else f"write the {called} down with its key"
+        otherwise = f"write one of {listed(known)}" if known else _written_down(kind, node.text, user)
         what = f"there is no {called} called {node.text}"
         complaints.say(node, "reference-unknown", what, did_you_mean(node.text, known, otherwise))
     return thing
