@@ -311,3 +311,42 @@ def test_every_place_points_at_its_text() -> None:
         line = lines[scalar.place.line - 1]
         begins = scalar.place.column - 1
         assert scalar.text in line[begins : begins + scalar.length]
+
+
+@pytest.mark.parametrize(
+    ("text", "column", "instead"),
+    [
+        pytest.param("name: Border #3\n", 14, 'write "Border #3" in quotes', id="number"),
+        pytest.param("name: Leg #A\n", 11, 'write "Leg #A" in quotes', id="letter"),
+        pytest.param("name: Leg #SL2 # old\n", 11, 'write "Leg #SL2" in quotes', id="mark, then a comment"),
+        pytest.param("{name: Border #3, on: 4\n}\n", 15, 'write "Border #3" in quotes', id="in braces"),
+        pytest.param('name: 2" pipe #3\n', 15, "write '2\" pipe #3' in quotes", id="with an inch mark"),
+    ],
+)
+def test_a_number_behind_a_text_is_not_lost_and_the_message_writes_it_out(
+    text: str, column: int, instead: str, refused: Refuse
+) -> None:
+    """Two borders, #3 and #4, would both have been called Border."""
+    problem = refused(text)[0]
+    assert (problem.slug, problem.where) == ("number-lost", Place("house.yaml", 1, column))
+    assert problem.instead.startswith(instead)
+
+
+@pytest.mark.parametrize("text", ["a: b # 3\n", "a: b #checked\n", "a: b #Checked by eye\n", "a: b # A\n"])
+def test_a_comment_stays_a_comment(text: str) -> None:
+    assert read_text(text, "house.yaml").entries[0][1] == Scalar("b", Place("house.yaml", 1, 4))
+
+
+@pytest.mark.parametrize(
+    ("text", "instead"),
+    [
+        ("{at: 08:00}\n", 'write "08:00" in quotes'),
+        ("[2026-04-14 08:00]\n", 'write "2026-04-14 08:00" in quotes'),
+        ("{at: 8:30 pm, on: 3}\n", 'write "8:30 pm" in quotes'),
+        ("{name: a:b}\n", 'write "a:b" in quotes'),
+    ],
+)
+def test_a_time_in_braces_is_told_with_its_quotes(text: str, instead: str, refused: Refuse) -> None:
+    (problem,) = refused(text)
+    assert problem.slug == "sign-needs-quotes"
+    assert problem.instead.startswith(instead)

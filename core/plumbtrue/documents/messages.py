@@ -234,7 +234,7 @@ EXPLANATIONS: tuple[Explanation, ...] = (
     ),
     Explanation(
         "number-lost",
-        "A text without quotes holds a space and # before a number, such as Border #3.",
+        "A text without quotes holds a space and # before a number or a mark, such as Border #3 or Leg #A.",
         "From there on it is a comment: the number is lost, and two things could get one name.",
         "Put quotes round the whole text. Where a comment is meant, put a space after #.",
     ),

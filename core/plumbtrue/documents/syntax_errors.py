@@ -11,6 +11,9 @@ from plumbtrue.documents.place import Place, Problem
 from plumbtrue.quantities.unchanging import unchanging
 
 _READ_TO_HERE = "reading stopped here, so there may be more to mend below"
+# What a text without quotes may hold in brackets and braces, up to the key before it.
+_BEFORE_IN_BRACES = re.compile(r"(?:(?!:\s)[^,\[\]{}])*$")
+_AFTER_IN_BRACES = re.compile(r"[^,\[\]{}]*")
 _TAB = re.compile(r" *\t[ \t]*[^\s#]")
 _SHOWN = 12
 
@@ -151,11 +154,26 @@ def syntax_problem(error: Exception, text: str, file: str, unfinished: list[Plac
         wording = _QUESTION_MARK
     opening = _mark(error, "context_mark") if wording.at_opening else None
     line, column = opening or _inside(noticed, lines)
+    instead = wording.instead
+    if said == "found unexpected ':'" and (meant := _around(lines[line], column)):
+        instead = f"write {in_quotes(meant)} in quotes, or a space after the colon of a key"
     began = () if wording.at_opening else _began(error, line, file, unfinished)
     used_by = (*began, _READ_TO_HERE)
-    return Problem(
-        wording.slug, Place(file, line + 1, column + 1), wording.what, wording.instead, used_by=used_by
-    )
+    return Problem(wording.slug, Place(file, line + 1, column + 1), wording.what, instead, used_by=used_by)
+
+
+def in_quotes(text: str) -> str:
+    """A text as it has to be written to be taken letter by letter."""
+    if '"' not in text and "\\" not in text:
+        return f'"{text}"'
+    doubled = text.replace("'", "''")
+    return f"'{doubled}'"
+
+
+def _around(line: str, column: int) -> str:
+    """The text without quotes in brackets or braces that holds a colon."""
+    before, after = _BEFORE_IN_BRACES.search(line[:column]), _AFTER_IN_BRACES.match(line, column)
+    return f"{before[0] if before else ''}{after[0] if after else ''}".strip()
 
 
 def _inside(mark: tuple[int, int], lines: list[str]) -> tuple[int, int]:

@@ -30,14 +30,16 @@ from plumbtrue.documents.limits import Limits
 from plumbtrue.documents.nearest_word import nearest
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.documents.place import Place, Problem
-from plumbtrue.documents.syntax_errors import syntax_problem
+from plumbtrue.documents.syntax_errors import in_quotes, syntax_problem
 from plumbtrue.quantities.unchanging import unchanging
 
 # Anchor and tag may stand before a value in either order, with spaces, line breaks and comments between.
 _PROPERTIES = re.compile(r"(?:(?:!<[^>\s]*>|[&!][^\s,\[\]{}]*)(?:\s|#[^\r\n]*)*)+")
 _TAG = re.compile(r"(?<!\S)!\S*")
 _TO_LINE_END = re.compile(r"[^\r\n]*")
-_NUMBER_AFTER_SPACE = re.compile(r"(?<=\S)[ \t]+#(?=\d)")
+# A number, or a mark of few capitals: nobody begins a comment so, and `#checked` is one.
+_NUMBER_AFTER_SPACE = re.compile(r"(?<=\S)[ \t]+#(?=\d|[A-Z]{1,2}\d*(?![^\s,\]}]))", re.MULTILINE)
+_WITH_NUMBER = re.compile(r"#[^\s,\]}]+")
 _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff]")
 
 
@@ -252,18 +254,20 @@ class _Builder:
         if style == '"' and _CONTROL.search(event.value):
             self._refuse_control(place, event.value, length)
         elif self.numbers_lost and not style:
-            self._look_for_lost_number(end.line, end.column)
+            self._look_for_lost_number(event.value, end.line, end.column)
         return Scalar(event.value, place, bool(style), None, length or 1)
 
-    def _look_for_lost_number(self, line: int, column: int) -> None:
+    def _look_for_lost_number(self, text: str, line: int, column: int) -> None:
         """A text such as `Border #3` ends before its number, for the parser takes that as a comment."""
         hash_column = self.numbers_lost.get((line, column))
         if hash_column is not None:
+            lost = _WITH_NUMBER.match(lines_of(self.text)[line], hash_column)
+            meant = in_quotes(f"{text} {lost[0] if lost else '#'}")
             self._note(
                 "number-lost",
                 Place(self.file, line + 1, hash_column + 1),
                 "# after a space begins a comment, so the number behind it is not read",
-                "put quotes round the whole text, or a space after # where a comment is meant",
+                f"write {meant} in quotes, or put a space after # where a comment is meant",
             )
 
     def _sequence(self, event: Any, depth: int) -> Sequence:
