@@ -6,7 +6,9 @@ a polynomial, so the extremes are exact. Stress does not belong here; see `stres
 """
 
 from collections.abc import Sequence
+from functools import cache
 from itertools import pairwise
+from math import comb
 
 import numpy as np
 
@@ -310,12 +312,40 @@ def _value(breaks: FloatArray, polynomials: FloatArray, at: float) -> float:
 def _extremes(breaks: FloatArray, polynomials: FloatArray) -> list[Extreme]:
     """Values at both ends of every piece and wherever a polynomial turns inside it."""
     lengths, slopes = np.diff(breaks), _derivative(polynomials)
-    extremes = []
-    for left, length, polynomial, slope in zip(breaks[:-1], lengths, polynomials, slopes, strict=True):
-        for s in (0.0, *_roots_inside(slope, length), length):
+    ends = (polynomials * lengths[:, None] ** np.arange(polynomials.shape[1])).sum(axis=1)
+    extremes = [
+        Extreme(float(value), float(at))
+        for values, places in ((polynomials[:, 0], breaks[:-1]), (ends, breaks[1:]))
+        for value, at in zip(values, places, strict=True)
+    ]
+    for piece in np.flatnonzero(_may_turn(slopes, lengths)):
+        polynomial, left = polynomials[piece], float(breaks[piece])
+        for s in _roots_inside(slopes[piece], float(lengths[piece])):
             value = float(polynomial @ s ** np.arange(len(polynomial)))
-            extremes.append(Extreme(value, float(left + s)))
+            extremes.append(Extreme(value, left + s))
     return extremes
+
+
+def _may_turn(slopes: FloatArray, lengths: FloatArray) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
+    """Pieces in which a polynomial may be nought: a polynomial lies between the least and the greatest of its
+    Bernstein coefficients over a piece, so those of one sign throughout have no root there.
+
+    Source: convex hull property of Bernstein polynomials, textbooks of numerical analysis.
+    """
+    over_the_piece = slopes * lengths[:, None] ** np.arange(slopes.shape[1])
+    bernstein = over_the_piece @ _to_bernstein(slopes.shape[1]).T
+    slack = 1e-12 * np.abs(over_the_piece).max(axis=1, initial=0.0)
+    found: np.ndarray[tuple[int], np.dtype[np.bool_]] = ~(
+        (bernstein.min(axis=1) > slack) | (bernstein.max(axis=1) < -slack)
+    )
+    return found
+
+
+@cache
+def _to_bernstein(terms: int) -> FloatArray:
+    """Matrix from coefficients by rising power on [0, 1] to Bernstein coefficients."""
+    top = terms - 1
+    return np.array([[comb(i, k) / comb(top, k) for k in range(terms)] for i in range(terms)])
 
 
 def _roots_inside(polynomial: FloatArray, length: float) -> list[float]:
@@ -326,5 +356,8 @@ def _roots_inside(polynomial: FloatArray, length: float) -> list[float]:
     matters = np.flatnonzero(weights > 1e-13 * weights.max(initial=0.0))
     if not len(matters) or matters[-1] == 0:
         return []
+    if matters[-1] == 1:  # A moment under an even load: no eigenvalues are needed for a straight line.
+        root = -float(polynomial[0]) / float(polynomial[1])
+        return [root] if 0 < root < length else []
     roots = np.roots(polynomial[matters[-1] :: -1])
     return [float(root.real) for root in roots if abs(root.imag) < 1e-7 * length and 0 < root.real < length]

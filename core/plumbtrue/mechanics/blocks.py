@@ -9,7 +9,7 @@ degrees less the wrap.
 
 from math import cos, hypot, pi, sin, sqrt
 
-from plumbtrue.mechanics.refusal import must_be_positive, must_not_be_negative
+from plumbtrue.mechanics.refusal import Refused, must_be_positive, must_not_be_negative
 from plumbtrue.quantities.unchanging import unchanging
 
 
@@ -125,6 +125,35 @@ def pull_on_mount(tension: float, wrap: float) -> tuple[float, float]:
     must_not_be_negative(tension=tension)
     _must_be_a_wrap(wrap)
     return tension * (1 - cos(wrap)), tension * abs(sin(wrap))
+
+
+def tension_at_rating(rated: float, wrap: float, beside: float = 0.0) -> float | Refused:
+    """Tension over a block at which its pull on the mount reaches a rated resultant [N].
+
+    `(T (1 - cos w) + F)^2 + (T sin w)^2 = R^2`, solved for T.
+
+    Args:
+        rated: resultant R that the block is good for [N], more than 0.
+        wrap: [rad]; beside: what else pulls along the part that stands plumb, such as a hand line [N].
+    Returns:
+        A refusal where a rope that passes straight puts no pull on the block. Nought where what pulls beside
+        it is more than the rating already.
+
+    >>> round(tension_at_rating(500.0, pi / 2), 3), tension_at_rating(500.0, pi / 2, beside=600.0)
+    (353.553, 0.0)
+    """
+    must_be_positive(rated=rated)
+    must_not_be_negative(beside=beside)
+    _must_be_a_wrap(wrap)
+    turned = 1 - cos(wrap)
+    if turned < 1e-12:
+        return Refused("a rope that passes straight puts no pull on a block", "a wrap", "statics")
+    if beside >= rated:
+        return 0.0
+    # 2 c T^2 + 2 c F T + F^2 - R^2 = 0, with c = 1 - cos w.
+    return (-turned * beside + sqrt((turned * beside) ** 2 + 2 * turned * (rated**2 - beside**2))) / (
+        2 * turned
+    )
 
 
 def loft_block_pull(tension: float) -> tuple[float, float]:

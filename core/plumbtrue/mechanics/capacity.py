@@ -179,21 +179,51 @@ def greatest_point_load_anywhere(
     Looked for at `telling_places`, then narrowed down to `_NEAR_ENOUGH` beside the worst of them.
     """
 
-    def chart(places: Iterable[float]) -> tuple[tuple[float, Capacity], ...] | Refused:
-        return greatest_point_loads(
-            batten, lines, places, limits, hung=hung, tension_only=tension_only, levelled=levelled
-        )
-
+    if len(lines) == 1:
+        return _on_a_lone_line()
     places = telling_places(batten, lines)
     while True:
-        found = chart(places)
-        if isinstance(found, Refused):
-            return found
-        worst = min(range(len(found)), key=lambda i: found[i][1].greatest)
-        left, right = found[max(worst - 1, 0)][0], found[min(worst + 1, len(found) - 1)][0]
+        least: list[float] = []
+        for at in places:
+            growth = _growth(
+                batten, lines, PointLoad(at, 1.0), limits, hung, tension_only=tension_only, levelled=levelled
+            )
+            if isinstance(growth, Refused):
+                return growth
+            load = _least_reached(limits, growth)
+            if load is None:
+                return does_not_hang(growth.held)
+            least.append(load)
+        worst = min(range(len(places)), key=least.__getitem__)
+        left, right = places[max(worst - 1, 0)], places[min(worst + 1, len(places) - 1)]
         if right - left <= _NEAR_ENOUGH:
-            return found[worst]
-        places = tuple(float(at) for at in np.union1d(np.linspace(left, right, 7), [found[worst][0]]))
+            break
+        places = tuple(float(at) for at in np.union1d(np.linspace(left, right, 7), [places[worst]]))
+    found = greatest_load(
+        batten,
+        lines,
+        PointLoad(places[worst], 1.0),
+        limits,
+        hung=hung,
+        tension_only=tension_only,
+        levelled=levelled,
+    )
+    return found if isinstance(found, Refused) else (places[worst], found)
+
+
+def _least_reached(limits: Sequence[Limit], growth: Growth) -> float | None:
+    """The load at which the first limit is met [N]; None where the batten does not hang without it.
+
+    What lines carry is a straight line and quickly told; the bending of the pipe is looked at only below the
+    least load that those allow.
+    """
+    stretches = list(growth.stretches())
+    if not stretches:
+        return None
+    least = stretches[-1].end
+    for limit in sorted(limits, key=lambda one: isinstance(one, BendingLimit | SagLimit)):
+        least = min(least, _reached(limit, stretches, growth, below=least).load)
+    return least
 
 
 def telling_places(batten: Batten, lines: Sequence[Line], per_span: int = 4) -> tuple[float, ...]:
@@ -239,8 +269,11 @@ def _growth(
     return Growth(held, offsets, tuple(hung), scaled(shape, 1 / shape.weight), tension_only)
 
 
-def _reached(limit: Limit, stretches: Sequence[Stretch], growth: Growth) -> Reached:
+def _reached(limit: Limit, stretches: Sequence[Stretch], growth: Growth, *, below: float = inf) -> Reached:
+    """The load at which a limit is met; none at all where that is more than `below` [N]."""
     for stretch in stretches:
+        if stretch.start >= below > 0:
+            break
         match limit:
             case TensionLimit(name, by_line):
                 found = _tension_reached(name, by_line, stretch)
@@ -248,9 +281,9 @@ def _reached(limit: Limit, stretches: Sequence[Stretch], growth: Growth) -> Reac
                 room = weight - float(stretch.tensions.sum())
                 found = _within(Reached(name, stretch.start + room), stretch)
             case BendingLimit(name, moment):
-                found = _bend_reached(name, _MomentMeasure(moment), stretch)
+                found = _bend_reached(name, _MomentMeasure(moment), stretch, below)
             case SagLimit(name, share):
-                found = _bend_reached(name, _SagMeasure(share), stretch)
+                found = _bend_reached(name, _SagMeasure(share), stretch, below)
         if found is not None:
             return found
     return Reached(limit.name, inf)
@@ -311,12 +344,16 @@ class _SagMeasure:
         return bending.below_straight_line(*place) / (right - left) / self.limit
 
 
-def _bend_reached(name: str, measure: _MomentMeasure | _SagMeasure, stretch: Stretch) -> Reached | None:
+def _bend_reached(
+    name: str, measure: _MomentMeasure | _SagMeasure, stretch: Stretch, below: float
+) -> Reached | None:
     """Newton's method from above on a convex function: at each load, the worst place says how far to go back."""
     share, place = measure.worst(stretch.bending)
     if share >= 1:
         return Reached(name, stretch.start, at=place[1], over_already=share > 1 and stretch.start == 0.0)
-    load = stretch.end if stretch.end < inf else stretch.start + _FAR * stretch.step
+    load = min(stretch.end, below)
+    if load == inf:
+        load = stretch.start + _FAR * stretch.step
     if measure.worst(stretch.bending_at(load))[0] < 1:
         return None
     for _ in range(100):

@@ -245,7 +245,9 @@ class _CardMaker:
     def _met_first(self, name: str) -> str:
         governs = self._value(self.line_set, name)
         return (
-            f"{governs.text} first; no leave to hang more than is posted" if isinstance(governs, Name) else ""
+            f"met first: {governs.text}; no leave to hang more than is posted"
+            if isinstance(governs, Name)
+            else ""
         )
 
     def _room(self, arbor: Thing) -> str:

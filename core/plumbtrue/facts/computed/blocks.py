@@ -133,10 +133,10 @@ def line_pull_at_block(known: Gathering, line: Thing, case: LoadedWith = POSTED)
     between.
     """
     pull = known.figure(line, case.reaction, f"pull of {line.key}", within=NOUGHT_OR_MORE)
-    return pull + _rope_below(known, line)
+    return pull + rope_below(known, line)
 
 
-def _rope_below(known: Gathering, line: Thing) -> Bounds:
+def rope_below(known: Gathering, line: Thing) -> Bounds:
     """Weight of the rope between block and batten with the batten at its lowest [N]; assumed where that is
     not recorded.
     """
@@ -194,7 +194,7 @@ def all_pulls(known: Gathering, line_set: Thing, case: LoadedWith = POSTED) -> B
     if isinstance(live, Bounds) and isinstance(fixed, Bounds):
         known.value(line_set, case.live)
         known.value(line_set, "fixed_load_computed")
-        ropes = sum((_rope_below(Gathering(known.facts), line) for line in lines), Bounds.exactly(0.0))
+        ropes = sum((rope_below(Gathering(known.facts), line) for line in lines), Bounds.exactly(0.0))
         most = live + fixed + ropes
         known.step("sum of the greatest pulls of all lines", total, FORCE)
         known.step("all that ever hangs at once", most, FORCE)

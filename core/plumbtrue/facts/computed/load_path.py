@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 from math import pi
+from typing import Final
 
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.blocks import (
@@ -25,15 +26,16 @@ from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering, Lacking
 from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import customary, table
-from plumbtrue.mechanics.blocks import block_resultant, combined
+from plumbtrue.mechanics.blocks import combined, tension_at_rating
 from plumbtrue.mechanics.load_path import Element, load_path, path_design_factor, pull_allowed
 from plumbtrue.mechanics.load_path import least_efficiency as least_efficiency_of
-from plumbtrue.quantities.bounds import Bounds, exceeds, greatest_of
+from plumbtrue.quantities.bounds import Bounds, exceeds, greatest_of, hull_of
 from plumbtrue.quantities.dimension import FORCE, RATIO
 from plumbtrue.quantities.values import NONE, Choice, Name, Unknown
 from plumbtrue.rig.thing import Thing
 
 _SOURCE = "the weakest part governs (statics; WAC 296-24-29423(2)(a) says so of chain slings)"
+NOTHING: Final = Bounds.exactly(0.0)
 _OWN_RATING = {
     "shackle": "reduced_rating",
     "eye_bolt": "reduced_rating",
@@ -449,13 +451,18 @@ def _block_allows(known: Gathering, block: Thing) -> Bounds:
         return rated
     wrap = known.figure(block, "wrap_angle", within=Bounds(0.0, 2 * pi))
     known.settle()
-    factors = [
-        block_resultant(1.0, 1.0, one).force
-        for one in (wrap.low, wrap.high, *((pi,) if wrap.low < pi < wrap.high else ()))
-    ]
-    if min(factors) <= 0:
-        raise Declined("a rope that passes straight puts no pull on a block")
-    return rated / Bounds(min(factors), max(factors))
+    return tension_for(rated, wrap)
+
+
+def tension_for(rated: Bounds, wrap: Bounds, beside: Bounds = NOTHING) -> Bounds:
+    """Tension over a block at which its rated resultant is reached [N], all within bounds.
+
+    Raises:
+        Declined: a rope that may pass straight puts no pull on a block.
+    """
+    # It is least where the rope turns right round, which may lie inside the bounds of the wrap.
+    at = (wrap.low, wrap.high, *((pi,) if wrap.low < pi < wrap.high else ()))
+    return hull_of(over_bounds(tension_at_rating, rated, Bounds.exactly(one), beside) for one in at)
 
 
 @computed("lift_line", "tension_limit")

@@ -1,20 +1,24 @@
 """The question asked at the rail: how much may still be hung on this set, and what says so.
 
 The greatest live load spread over the pipe, and the greatest single load wherever somebody puts it, by each limit that
-is on record: what each line's parts allow, the pipe in bending, the arbor's plate, the bricks that fit. Worked out
-twice, with everything in doubt at its unfavourable and at its favourable end. Where a limit is not known, the answer is
-only "at most". What a house has posted is no limit here: it is what this is held against.
+is on record: what each line's parts and blocks allow, the head block, the pipe in bending and its sag, the arbor's
+plate, the bricks that fit. Worked out twice, with everything in doubt at its unfavourable and at its favourable end.
+Where a limit is not known, the answer is only "at most". What a house has posted is no limit here: it is what this is
+held against.
 """
 
 from dataclasses import dataclass
 from functools import partial
-from math import inf, isinf
+from math import inf, isinf, pi
 from typing import TYPE_CHECKING
 
 from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.computed.arbor import plates
+from plumbtrue.facts.computed.blocks import hand_line_tension, rope_below
 from plumbtrue.facts.computed.hung_batten import HungBatten, Layout, hung_batten
-from plumbtrue.facts.computed.pipe import sections
+from plumbtrue.facts.computed.load_path import tension_for
+from plumbtrue.facts.computed.pipe import bending_stiffness, sections
+from plumbtrue.facts.computed.places import over_head_block
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.computed.show_balance import house_bricks
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering, Lacking
@@ -24,6 +28,7 @@ from plumbtrue.mechanics.batten import CONTINUOUS, Batten, Line, Splice
 from plumbtrue.mechanics.limits import (
     BendingLimit,
     Limit,
+    SagLimit,
     TensionLimit,
     TotalLimit,
     counterweight_limit,
@@ -31,7 +36,7 @@ from plumbtrue.mechanics.limits import (
 )
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.quantities.bounds import Bounds
-from plumbtrue.quantities.dimension import FORCE, LENGTH
+from plumbtrue.quantities.dimension import FORCE, LENGTH, MOMENT
 from plumbtrue.quantities.values import Name
 from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
@@ -45,6 +50,10 @@ _ANY_STIFFNESS = 1.0e4
 """Pulls and moments on lines that do not stretch do not hang on EI [N m2]."""
 
 
+_NEVER = 1e6
+"""Times a rating: what no line ever pulls."""
+
+
 @dataclass(frozen=True, slots=True)
 class Takes:
     """What a set takes of one kind of load [N], with what governs, and what was gathered."""
@@ -52,6 +61,9 @@ class Takes:
     known: Gathering
     load: Bounds
     governs: str
+    """The limit that is met first; with "at most by" before it where another that nobody knows may come
+    before it, both names where either may.
+    """
     by_limit: tuple[tuple[str, float], ...]
     """At the unfavourable end: each limit and the load that meets it."""
     at: float | None = None
@@ -80,28 +92,39 @@ def _takes(facts: Facts, line_set: Thing, *, anywhere: bool) -> Takes:
         # What goes into both is told once.
         limits = tuple(_limits(known if worst else Gathering(facts), hung, worst=worst))
         spread = hung.spread.high if worst else hung.spread.low
+        EI = _stiffness(hung, worst=worst)
         # Sets drawn alike take alike, and a chart of places takes long to work out.
-        figures = ("takes", anywhere, layout, spread, limits)
-        answer, at = facts.shared(figures, partial(_greatest, layout, spread, limits, anywhere=anywhere))
+        figures = ("takes", anywhere, layout, spread, EI, limits)
+        answer, at = facts.shared(figures, partial(_greatest, layout, spread, EI, limits, anywhere=anywhere))
         if isinstance(answer, Refused):
             raise Declined(answer.reason)
         found.append((answer, at))
     (least, where), (most, _) = found
     greatest = max(least.greatest, most.greatest)
-    low = least.greatest if least.complete and not known.lacking else 0.0
+    whole = least.complete and not known.lacking
+    low = least.greatest if whole else 0.0
     reached = tuple((one.name, one.load) for one in least.by_limit if not isinf(one.load))
-    return Takes(known, Bounds(min(low, greatest), greatest), least.governs.name, reached, where)
+    either = dict.fromkeys((least.governs.name, most.governs.name))
+    governs = " or ".join(either) if whole else f"at most by {most.governs.name}"
+    return Takes(known, Bounds(min(low, greatest), greatest), governs, reached, where)
+
+
+def _stiffness(hung: HungBatten, *, worst: bool) -> float:
+    """EI of the pipe [N m2]; any where it is not known, for only sag hangs on it and is then no limit."""
+    if hung.stiffness is None:
+        return _ANY_STIFFNESS
+    return hung.stiffness.low if worst else hung.stiffness.high
 
 
 def _greatest(
-    layout: Layout, spread: float, limits: tuple[Limit, ...], *, anywhere: bool
+    layout: Layout, spread: float, EI: float, limits: tuple[Limit, ...], *, anywhere: bool
 ) -> tuple["Capacity | Refused", float | None]:
     """The greatest load of one kind, and the place [m] that takes least of a single one."""
     # Imported here, for numpy takes its time to load.
     from plumbtrue.mechanics.capacity import greatest_point_load_anywhere, greatest_uniform_load
 
     joints = tuple(Splice(at, CONTINUOUS) for at in layout.joints)
-    batten = Batten(layout.length, _ANY_STIFFNESS, spread, splices=joints)
+    batten = Batten(layout.length, EI, spread, splices=joints)
     lines = tuple(Line(at) for at in layout.lines)
     if not anywhere:
         return greatest_uniform_load(batten, lines, limits), None
@@ -116,11 +139,57 @@ def _limits(known: Gathering, hung: HungBatten, *, worst: bool) -> list[Limit]:
     for line, end in zip(hung.lines, hung.ends, strict=True):
         allowed = known.figure(line, "tension_limit", f"what {line.key} allows", within=NOUGHT_OR_MORE)
         most = allowed.low - end.high if worst else allowed.high - end.low
-        by_line.append(None if isinf(most) or allowed == NOUGHT_OR_MORE else max(most, 0.0))
+        # From nought upward says only what the known parts allow at most.
+        unknown = isinf(most) or (allowed.low <= 0 < allowed.high and (worst or isinf(allowed.high)))
+        by_line.append(None if unknown else max(most, 0.0))
     limits.append(TensionLimit("a line", tuple(by_line)))
+    limits.extend(_head_block(known, hung, worst=worst))
     limits.extend(_bending(known, hung, worst=worst))
+    limits.extend(_sag(known, hung))
     limits.extend(_arbor(known, hung, worst=worst))
     return limits
+
+
+def _head_block(known: Gathering, hung: HungBatten, *, worst: bool) -> list[Limit]:
+    """What the head block allows of all lines together, or of each, by what its rating speaks of."""
+    block = known.optional(hung.line_set, "head_block")
+    if not isinstance(block, Thing):
+        if block is None:
+            known.lack(hung.line_set, "head_block")
+        return []
+    rated = known.figure(block, "working_load_limit", "rated load, head block", within=NOUGHT_OR_MORE)
+    means = known.word(block, "rating_means")
+    if rated == NOUGHT_OR_MORE or not means:
+        return []
+    over = over_head_block(known.facts, hung.lines)
+    above = [
+        end + rope_below(known, line) if line in over else Bounds.exactly(0.0)
+        for line, end in zip(hung.lines, hung.ends, strict=True)
+    ]
+    if means == "line-tension":
+        by_line = tuple(
+            max(rated.low - one.high if worst else rated.high - one.low, 0.0) if line in over else None
+            for line, one in zip(hung.lines, above, strict=True)
+        )
+        if None in by_line:
+            # A line that does not pass over it has no limit there.
+            by_line = tuple(rated.high * _NEVER if one is None else one for one in by_line)
+        return [TensionLimit("the head block", by_line)]
+    if means == "resultant":
+        wrap = known.figure(block, "wrap_angle", within=Bounds(0.0, 2 * pi))
+        rated = tension_for(rated, wrap, hand_line_tension(known, hung.line_set) * Bounds.exactly(2.0))
+    beside = sum(above, Bounds.exactly(0.0))
+    room = rated.low - beside.high if worst else rated.high - beside.low
+    return [TotalLimit("the head block", max(room, 0.0))] if room < inf else []
+
+
+def _sag(known: Gathering, hung: HungBatten) -> list[Limit]:
+    share, source = customary("sag-share-of-span")
+    if hung.stiffness is None:
+        bending_stiffness(known, hung.batten)
+        return []
+    known.suppose(f"a span may sag by {source}")
+    return [SagLimit("the sag of a span", share.low)]
 
 
 def _bending(known: Gathering, hung: HungBatten, *, worst: bool) -> list[Limit]:
@@ -134,6 +203,8 @@ def _bending(known: Gathering, hung: HungBatten, *, worst: bool) -> list[Limit]:
     known.suppose(f"bending is allowed up to {share.low:g} of yield: {source}")
     stress = most_yield * share.low
     moment = stress * (thin if worst else thick).elastic_modulus
+    if worst:
+        known.step("moment that the pipe may have", Bounds.exactly(moment), MOMENT)
     # A joint with a rated moment bounds the whole pipe: nobody knows where the next piece will hang.
     for joint in hung.joints:
         rated = known.figure(joint.splice, "moment_capacity", within=NOUGHT_OR_MORE)
@@ -187,6 +258,8 @@ def _answer(known: Gathering, found: Takes, what: str) -> Answer:
     if found.at is not None:
         known.steps.append(("where the pipe takes least", write(Bounds.exactly(found.at), LENGTH)))
     known.suppose("lines are level, plumb and do not stretch; only limits on record count")
+    if found.governs.startswith("at most"):
+        known.suppose("a limit that nobody knows may be met before these: the figure is no more than at most")
     return known.within(found.load, what, _FORMULA, FORCE, _SOURCE)
 
 
@@ -198,7 +271,7 @@ def takes_spread(known: Gathering, thing: Thing) -> Answer:
 
 @computed("line_set", "takes_spread_by")
 def takes_spread_by(known: Gathering, thing: Thing) -> Answer:
-    """Which limit is met first by a spread load."""
+    """Which limit a spread load meets first; with one not known, which of the others holds it "at most"."""
     found = known.facts.kept(thing, _spread)
     known.include(found.known)
     return known.within(Name(found.governs), "greatest-spread-load", _FORMULA, None, _SOURCE)
@@ -212,7 +285,7 @@ def takes_point(known: Gathering, thing: Thing) -> Answer:
 
 @computed("line_set", "takes_point_by")
 def takes_point_by(known: Gathering, thing: Thing) -> Answer:
-    """Which limit is met first by a single load at the place that takes least."""
+    """Which limit a single load meets first at the place that takes least; likewise."""
     found = known.facts.kept(thing, _point)
     known.include(found.known)
     return known.within(Name(found.governs), "greatest-point-load", _FORMULA, None, _SOURCE)
