@@ -3,6 +3,7 @@
 import pytest
 from tests.facts.rigs_in_text import FT, INCH, LB, Ask, a_set
 
+from plumbtrue.facts.working_text import working_text
 from plumbtrue.quantities.values import UNKNOWN
 
 PIPE = 48 * 0.79950 * 490 / 144
@@ -43,6 +44,9 @@ def test_counterweight_for_the_posted_load(
     rig = one_set(a_set(system=system, arbor=arbor))
     assert rig.figure("14 / arbor", "counterweight_for_posted", LB) == pytest.approx(expected, abs=0.02)
     assert rig.figure("14 / arbor", "stack_for_posted", INCH) == pytest.approx(bricks_in)
+    over = 14 * bricks_in - expected
+    told = " ".join(working_text(rig.answer("14 / arbor", "stack_for_posted")).split())
+    assert f"left over {over:.1f} lb" in told, "what the bricks weigh more than is asked, as everywhere else"
 
 
 def test_a_posting_that_counts_everything_leaves_the_fixed_load_out(one_set: Ask) -> None:

@@ -203,3 +203,10 @@ def test_what_is_known_only_from_below_bends_the_pipe_by_no_known_figure(
     rig = one_set(text.replace(written, from_below))
     assert rig.answer("14 / batten", "bending_stress").value == UNKNOWN
     assert rig.answer("14 / line 2", "reaction").value == UNKNOWN
+
+
+def test_a_timber_batten_is_asked_for_its_weight_and_not_for_its_schedule(one_set: Ask) -> None:
+    """A timber has no wall and no mark of a mill; what it weighs is for the scale."""
+    rig = one_set("batten: {form: timber, length: 16'-5\"}")
+    missing = {(one.thing.path, one.fact) for one in rig.answer("14 / batten", "weight_per_length").missing}
+    assert missing == {("14 / batten", "weight")}

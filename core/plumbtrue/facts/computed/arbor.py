@@ -141,7 +141,7 @@ def bricks_for(known: Gathering, thing: Thing, needed: Bounds) -> Bounds:
         heights.append(found.height)
         counts = ", ".join(f"{n} {one.key}" for n, one in zip(found.counts, kinds, strict=True) if n)
         known.steps.append(("whole bricks" if not known.steps else "at the other end", counts or "none"))
-        known.step("left over", Bounds.exactly(found.residual), FORCE)
+        known.step("left over", Bounds.exactly(-found.residual), FORCE)
         if needed.is_exact and all(w.is_exact for w in weights) and all(t.is_exact for t in thick):
             break
     return Bounds(min(heights), max(heights))

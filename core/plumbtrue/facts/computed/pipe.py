@@ -152,6 +152,7 @@ def weight_per_length(known: Gathering, thing: Thing) -> Answer:
         )
     if not is_pipe(known, thing):
         known.lack(thing, "weight")
+        known.settle()
     diameter = known.figure(thing, "outside_diameter", within=NOUGHT_OR_MORE)
     new = known.figure(thing, "wall", "wall when new", within=NOUGHT_OR_MORE)
     metal = metals(known, thing)
