@@ -3,28 +3,33 @@
   "use strict";
   var form = document.getElementById("filter");
   if (!form) { return; }
-  var entries = Array.prototype.slice.call(document.querySelectorAll("[data-entry]"));
-  var cards = Array.prototype.slice.call(document.querySelectorAll("[data-card]"));
-  var groups = Array.prototype.slice.call(document.querySelectorAll("[data-group]"));
-  var told = document.getElementById("shown");
+  function all(what) { return Array.prototype.slice.call(document.querySelectorAll(what)); }
+  var entries = all("[data-entry]"), cards = all("[data-card]"), groups = all("[data-group]");
+  var told = document.getElementById("shown"), words = new Map(), states = new Map();
+  cards.forEach(function (one) { states.set(one.dataset.card, one.dataset.state); });
   form.hidden = false;
   function value(name) { return form.elements[name].value; }
-  function fits(one) {
-    var text = value("text").trim().toLowerCase();
-    return (!value("state") || one.dataset.state.split(" ").indexOf(value("state")) >= 0) &&
-      (!value("severity") || one.dataset.severity === value("severity")) &&
-      (!value("set") || one.dataset.sets.split(" / ").indexOf(value("set")) >= 0) &&
-      (!value("subject") || one.dataset.subject === value("subject")) &&
-      (!text || one.dataset.text.indexOf(text) >= 0);
+  function sets(one) { return one.dataset.sets.split(" / "); }
+  function says(one, text) {
+    if (!words.has(one)) { words.set(one, one.textContent.toLowerCase()); }
+    return words.get(one).indexOf(text) >= 0;
   }
   function apply() {
-    var shown = 0;
-    entries.forEach(function (one) { one.hidden = !fits(one); if (!one.hidden) { shown += 1; } });
-    cards.forEach(function (one) {
-      one.hidden = (value("state") && one.dataset.state !== value("state")) ||
-        (value("set") && one.dataset.card !== value("set"));
+    var result = value("result"), state = value("state"), severity = value("severity"), set = value("set");
+    var subject = value("subject"), text = value("text").trim().toLowerCase();
+    var narrow = result || severity || subject || text, hit = {}, shown = 0;
+    entries.forEach(function (one) {
+      var mine = sets(one);
+      one.hidden = !((!result || one.dataset.result === result) && (!severity || one.dataset.severity === severity) &&
+        (!set || mine.indexOf(set) >= 0) && (!subject || one.dataset.subject === subject) &&
+        (!state || mine.some(function (key) { return states.get(key) === state; })) && (!text || says(one, text)));
+      if (!one.hidden) { shown += 1; mine.forEach(function (key) { hit["=" + key] = true; }); }
     });
-    groups.forEach(function (one) { one.hidden = !one.querySelector("[data-entry]:not([hidden])"); });
+    cards.forEach(function (one) {
+      one.hidden = Boolean((state && one.dataset.state !== state) || (set && one.dataset.card !== set) ||
+        (narrow && !hit["=" + one.dataset.card]));
+    });
+    groups.forEach(function (one) { one.hidden = !one.querySelector("[data-entry]:not([hidden]), [data-card]:not([hidden])"); });
     told.textContent = shown + " of " + entries.length + " matters and questions shown";
   }
   function reveal() {
@@ -35,8 +40,8 @@
       if (one.tagName === "DETAILS") { one.open = true; }
       if (one.hidden) { form.reset(); apply(); }
     }
-    var first = wanted.querySelector("details");
-    if (first && wanted.hasAttribute("data-entry")) { first.open = true; }
+    var entry = wanted.closest("[data-entry]"), first = entry && entry.querySelector("details");
+    if (first) { first.open = true; }
     wanted.scrollIntoView();
   }
   form.addEventListener("input", apply);

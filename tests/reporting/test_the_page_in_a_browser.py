@@ -4,29 +4,12 @@ says of it (axe-core, in both themes).
 
 import json
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
 from tests.reporting.small_house import audited, write_house, written
 
-sync_api = pytest.importorskip("playwright.sync_api")
-CHROMIUM = Path("/usr/bin/chromium")
-
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.skipif(not CHROMIUM.exists(), reason="Chromium is not installed"),
-]
-
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    with sync_api.sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=str(CHROMIUM), args=FLAGS)
-        yield started
-        started.close()
+pytestmark = pytest.mark.browser
 
 
 @pytest.fixture(scope="module")
@@ -144,6 +127,23 @@ def test_a_phone_has_nothing_beyond_its_edge(browser: Any, address: str) -> None
     opened.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
     assert opened.evaluate("document.documentElement.scrollWidth") <= 320
     opened.close()
+
+
+def test_a_filter_by_state_leaves_the_matters_and_cards_of_such_sets(page: Any) -> None:
+    page.select_option("#f-state", "out-of-service")
+    assert page.locator("[data-card]:visible").evaluate_all("all => all.map((one) => one.dataset.card)") == [
+        "2",
+        "3",
+    ]
+    assert page.locator("#finding-2-chain-grade-too-low").is_visible()
+    assert not page.locator("#finding-house-battens-counted-from-left").is_visible()
+
+
+def test_a_card_goes_when_nothing_on_it_is_asked_for(page: Any) -> None:
+    page.fill("#f-text", "pitted")
+    assert page.locator("[data-card]:visible").evaluate_all("all => all.map((one) => one.dataset.card)") == [
+        "2"
+    ]
 
 
 def test_on_paper_every_card_begins_a_sheet_and_filters_are_gone(page: Any) -> None:

@@ -20,6 +20,7 @@ from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Name, Unknown
 from plumbtrue.quantities.writing import System, as_said, write_date, write_value
 from plumbtrue.reporting.advising import advice_of
+from plumbtrue.reporting.card_rows import rows_of
 from plumbtrue.reporting.cards import NOT_KNOWN, Card, card_of
 from plumbtrue.reporting.grouping import (
     PlaceOf,
@@ -115,6 +116,7 @@ def report_of(
     findings = [one for one in counting if one.result is Result.FINDING]
     standing = tuple(one for one in told if one.accepted is not None and one.accepted.in_force)
     open_ones = tuple(one for one in counting if one.result is not Result.FINDING)
+    of_house = tuple(one for one in told if not one.set_key)
     house = audit.rig.house
     by_rule = Counter((one.rule, one.result) for one in audit.outcomes)
     return Report(
@@ -131,7 +133,8 @@ def report_of(
         undetermined_matters=tuple(_matters(open_ones, together=True)),
         questions=_questions(audit),
         sets=tuple(_sets(audit, told, facts, with_cards=cards)),
-        house_entries=tuple(one for one in told if not one.set_key),
+        house_entries=of_house,
+        house_rows=rows_of(of_house),
         outcomes=tuple(_outcomes(audit, working, place)) if every_outcome else (),
         rules=tuple(_rules(audit, by_rule)),
         changes=tuple(_change(one) for one in audit.rulebook.changes),
@@ -272,6 +275,7 @@ def _set(
         upstage=_upstage(thing, facts),
         described=tuple(_described(thing, facts, system)),
         entries=its,
+        rows=rows_of(its),
         met=counts[Result.MET],
         not_applicable=counts[Result.NOT_APPLICABLE],
         card=card,

@@ -5,14 +5,16 @@ what is missing for it, never left away.
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 from math import inf, isfinite
 from typing import Final
 
 from plumbtrue.facts.answer import Answer
+from plumbtrue.facts.computed.what_it_takes import MET_AT
 from plumbtrue.facts.store import Facts
 from plumbtrue.facts.working_text import working_text
 from plumbtrue.quantities.bounds import Bounds
-from plumbtrue.quantities.dimension import LENGTH, RATIO, Dimension
+from plumbtrue.quantities.dimension import FORCE, LENGTH, RATIO, Dimension
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Absent, Name, Unknown, Value
 from plumbtrue.quantities.writing import System, write, write_value
@@ -75,6 +77,17 @@ class Figure:
     about: str
     """Path and fact, as `plumbtrue explain` takes them."""
     working: str = ""
+    told_above: bool = False
+    """Whether the table of limits has it too, so that paper need not."""
+
+
+@unchanging
+class LimitRow:
+    """How much live load meets one limit: spread over the whole pipe, and singly where the pipe takes least."""
+
+    limit: str
+    spread: str
+    single: str
 
 
 @unchanging
@@ -112,9 +125,13 @@ class Card:
 
     batten_length: float | None
     batten_text: str
+    posted: str
+    """The live load that the house has posted."""
     lines: tuple[LineFigures, ...]
     worst_line: int | None
     """Which of the lines is used most, or cannot be told."""
+    limits: tuple[LimitRow, ...]
+    """The least first; empty where no limit can be worked out."""
     figures: tuple[Figure, ...]
     not_known: tuple[tuple[str, str], ...]
     """Figures that cannot be worked out, with the reason."""
@@ -146,8 +163,10 @@ class _CardMaker:
         return Card(
             batten_length=None if self.batten is None else _middle(self._value(self.batten, "length")),
             batten_text="" if self.batten is None else self._batten_text(self.batten),
+            posted=self._text(self.line_set, "posted_load"),
             lines=lines,
             worst_line=worst,
+            limits=self._limits(),
             figures=tuple(one for one in figures if one.value != NOT_KNOWN),
             not_known=tuple((one.label, one.note) for one in figures if one.value == NOT_KNOWN),
             heights=self._heights(),
@@ -218,13 +237,11 @@ class _CardMaker:
             shown=True,
         )
         yield one("Left to the blocks at the arbor's stop", here, "block_clearance", "")
-        yield one("Live load posted", here, "posted_load", "")
-        yield one(
-            "Spread load that every limit allows", here, "takes_spread", self._met_first("takes_spread_by")
-        )
-        yield one(
-            "Single load at any place, likewise", here, "takes_point", self._met_first("takes_point_by")
-        )
+        for label, fact in (
+            ("Spread load that every limit allows", "takes_spread"),
+            ("Single load at any place, likewise", "takes_point"),
+        ):
+            yield replace(one(label, here, fact, self._met_first(f"{fact}_by")), told_above=True)
         if self.batten is not None:
             yield one(
                 "Bending of the pipe, of what it may take",
@@ -241,6 +258,25 @@ class _CardMaker:
             yield one("Height of that stack", self.arbor, "stack_for_posted", self._room(self.arbor))
         yield one("Imbalance over the travel", here, "imbalance_over_travel", "at the hand line, now")
         yield one("Rope weight that changes side", here, "rope_weight_shift", "over the full travel")
+
+    def _limits(self) -> tuple[LimitRow, ...]:
+        """Each limit on record with the loads that meet it, so that an answer is at hand without the tool."""
+        spread, single = (self._met_at(fact) for fact in ("takes_spread", "takes_point"))
+        names = dict.fromkeys([*spread, *single])
+        return tuple(LimitRow(name, spread.get(name, "–"), single.get(name, "–")) for name in names)
+
+    def _met_at(self, fact: str) -> dict[str, str]:
+        """Limits in the order in which a load meets them, as the working of the figure tells them."""
+        if fact not in self.line_set.kind.facts:
+            return {}
+        working = self.facts.answer(self.line_set, fact).working
+        steps = () if working is None else working.steps
+        nothing = write(Bounds.exactly(0.0), FORCE)
+        return {
+            label.removesuffix(MET_AT): "none proven" if figure == nothing else figure
+            for label, figure in steps
+            if label.endswith(MET_AT)
+        }
 
     def _met_first(self, name: str) -> str:
         governs = self._value(self.line_set, name)

@@ -219,7 +219,7 @@ def load_path(card: Card) -> LoadPath | None:
 
 def _drawn_part(part: PathPart, y: float) -> DrawnPart:
     if part.share is None:
-        told, fill, known = "counts in the rope's limit", 0.0, True
+        told, fill, known = "in the rope's limit", 0.0, True
     elif part.share.high is None:
         told, fill, known = (
             "limit not known" if part.limit in ("", NOT_KNOWN, "none") else "cannot be told",

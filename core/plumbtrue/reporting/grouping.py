@@ -143,13 +143,6 @@ def _entry(
     seen[anchor] = seen.get(anchor, 0) + 1
     if seen[anchor] > 1:
         anchor = f"{anchor}-{seen[anchor]}"
-    searched = [
-        rule.slug,
-        rule.title,
-        set_title(key),
-        first.pack,
-        *(f"{one.where} {one.message} {one.remedy}" for one in said),
-    ]
     return Entry(
         anchor=anchor,
         rule=rule.slug,
@@ -171,7 +164,6 @@ def _entry(
         changed_by=changes.get(rule.slug, ()),
         accepted=None if first.acceptance is None else accepted(first.acceptance),
         things=len(group),
-        search=" ".join(searched).lower(),
     )
 
 

@@ -88,8 +88,6 @@ class Entry:
     """What later packs changed in the rule, in words."""
     accepted: Accepted | None
     things: int
-    search: str
-    """Everything that a reader may look for, in small letters."""
 
 
 @unchanging
@@ -218,6 +216,44 @@ class Headline:
 
 
 @unchanging
+class CardRow:
+    """One thing to do on a line set, or to find out about it."""
+
+    severity: Severity
+    sign: str
+    when: str
+    found: tuple[tuple[str, str], ...]
+    """Where, and what; of a question, what is missing."""
+    do: tuple[str, ...]
+    rules: tuple[tuple[str, str], ...]
+    """Slug and anchor of each."""
+    is_open: bool
+    """Whether it is a question."""
+    mark: str
+    """That it was accepted, until when and by whom; else empty."""
+    printed: bool = True
+
+
+@unchanging
+class CardRows:
+    """What a card says of its set: what to do, then what to find out."""
+
+    rows: tuple[CardRow, ...]
+    lettering: str
+    """How large on paper: `roomy`, `large`, `middle` or `small`."""
+    left_out: int
+    """How many of the mildest a sheet has no room for."""
+
+    @property
+    def acts(self) -> tuple[CardRow, ...]:
+        return tuple(one for one in self.rows if not one.is_open)
+
+    @property
+    def asks(self) -> tuple[CardRow, ...]:
+        return tuple(one for one in self.rows if one.is_open)
+
+
+@unchanging
 class SetReport:
     """One line set, on one card."""
 
@@ -236,6 +272,8 @@ class SetReport:
     described: tuple[tuple[str, str], ...]
     """What it is: label and words."""
     entries: tuple[Entry, ...]
+    rows: CardRows
+    """The same as its card puts it."""
     met: int
     not_applicable: int
     card: Card | None
@@ -350,6 +388,7 @@ class Report:
     questions: tuple[Question, ...]
     sets: tuple[SetReport, ...]
     house_entries: tuple[Entry, ...]
+    house_rows: CardRows
     outcomes: tuple[OutcomeReport, ...]
     """Every outcome by itself; empty where the format lists none."""
     rules: tuple[RuleReport, ...]

@@ -46,6 +46,8 @@ if TYPE_CHECKING:
 
 _SOURCE = "slender beam on lines that only pull, turned round (derived); limits as recorded"
 _FORMULA = "the least load at which a limit is met"
+MET_AT = " is met at"
+"""How the working names the load at which a limit is met."""
 _ANY_STIFFNESS = 1.0e4
 """Pulls and moments on lines that do not stretch do not hang on EI [N m2]."""
 
@@ -254,7 +256,7 @@ def _counterweight(name: str, carried: float, empty: float, purchase: float, bes
 def _answer(known: Gathering, found: Takes, what: str) -> Answer:
     known.include(found.known)
     for name, load in found.by_limit:
-        known.steps.append((f"{name} is met at", write(Bounds.exactly(load), FORCE)))
+        known.steps.append((f"{name}{MET_AT}", write(Bounds.exactly(load), FORCE)))
     if found.at is not None:
         known.steps.append(("where the pipe takes least", write(Bounds.exactly(found.at), LENGTH)))
     known.suppose("lines are level, plumb and do not stretch; only limits on record count")

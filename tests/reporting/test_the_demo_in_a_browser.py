@@ -1,0 +1,77 @@
+"""The page of the demo house: what hangs at the rail is one sheet for each set, and what is looked at on a screen
+holds for an accessibility checker.
+"""
+
+import json
+import re
+from collections.abc import Iterator
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import pytest
+from tests.reporting.small_house import written
+
+from plumbtrue.audit.house_check import check_house
+
+pytestmark = pytest.mark.browser
+
+ROOT = Path(__file__).parents[2]
+ALONE = "header, main > :not(#sets), #sets > h2, .skip { display: none !important; }"
+"""Leaves the cards."""
+
+
+@pytest.fixture(scope="module")
+def address(tmp_path_factory: pytest.TempPathFactory) -> str:
+    """The page of the demo house with the first revision of its tour."""
+    audit = check_house(
+        ROOT / "fixtures/demo/house.yaml",
+        on=date(2026, 4, 13),
+        third_party=False,
+        plot=ROOT / "fixtures/demo/tour-a.yaml",
+    )
+    page = tmp_path_factory.mktemp("demo") / "report.html"
+    page.write_text(written(audit, "html"), encoding="utf-8")
+    return page.as_uri()
+
+
+@pytest.fixture
+def page(browser: Any, address: str) -> Iterator[Any]:
+    """The page opened so that a test may add to it; it forbids every script and style but its own."""
+    context = browser.new_context(bypass_csp=True)
+    opened = context.new_page()
+    opened.goto(address)
+    yield opened
+    context.close()
+
+
+@pytest.mark.parametrize("paper", ["Letter", "A4"])
+def test_every_card_prints_on_exactly_one_sheet(paper: str, page: Any) -> None:
+    cards = page.locator("[data-card]").count()
+    page.add_style_tag(content=ALONE)
+    sheets = len(re.findall(rb"/Type\s*/Page\b", page.pdf(format=paper)))
+    assert cards == 32
+    assert sheets == cards
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_an_accessibility_checker_finds_nothing_in_the_demo(theme: str, page: Any) -> None:
+    axe = pytest.importorskip("axe_core_python.sync_playwright")
+    page.emulate_media(color_scheme=theme)
+    tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+    found = axe.Axe().run(page, options={"runOnly": {"type": "tag", "values": tags}})
+    told = [(one["id"], [node["html"][:120] for node in one["nodes"][:2]]) for one in found["violations"]]
+    assert told == [], json.dumps(told, indent=1)
+
+
+def test_a_phone_has_nothing_beyond_its_edge_in_the_demo(page: Any) -> None:
+    page.set_viewport_size({"width": 320, "height": 640})
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+
+
+def test_every_figure_says_in_words_what_it_shows(page: Any) -> None:
+    told = page.locator("svg").evaluate_all(
+        "all => all.map((one) => [one.getAttribute('role'), one.getAttribute('aria-label')])"
+    )
+    assert len(told) > 90
+    assert all(role == "img" and len(label) > 20 for role, label in told)
