@@ -38,6 +38,7 @@ from plumbtrue.reporting.headline import headline
 from plumbtrue.reporting.places_in_words import where
 from plumbtrue.reporting.questions import questions
 from plumbtrue.reporting.report import (
+    CardRows,
     ChangeReport,
     Checked,
     Entry,
@@ -134,7 +135,7 @@ def report_of(
         questions=_questions(audit),
         sets=tuple(_sets(audit, told, facts, with_cards=cards)),
         house_entries=of_house,
-        house_rows=rows_of(of_house),
+        house_rows=rows_of(of_house, [one for one in audit.outcomes if not set_key(one.thing)], None),
         outcomes=tuple(_outcomes(audit, working, place)) if every_outcome else (),
         rules=tuple(_rules(audit, by_rule)),
         changes=tuple(_change(one) for one in audit.rulebook.changes),
@@ -243,18 +244,24 @@ def _sets(audit: Audit, told: Iterable[Entry], facts: Facts, *, with_cards: bool
     for entry in told:
         by_set.setdefault(entry.set_key, []).append(entry)
     counts: defaultdict[str, Counter[Result]] = defaultdict(Counter)
+    open_ones: defaultdict[str, list[Outcome]] = defaultdict(list)
     for thing, outcomes in groupby(audit.outcomes, attrgetter("thing")):
-        counts[set_key(thing)].update(one.result for one in outcomes)
+        its_outcomes = tuple(outcomes)
+        key = set_key(thing)
+        counts[key].update(one.result for one in its_outcomes)
+        open_ones[key].extend(one for one in its_outcomes if one.result in _TOLD)
     system = cast(System, audit.rig.units)
     for key, verdict in audit.verdicts.items():
         its = tuple(by_set.get(key, ()))
         card = card_of(verdict.thing, facts, system) if with_cards else None
-        yield _set(verdict, its, counts[key], card, facts, system)
+        rows = rows_of(its, open_ones[key], verdict.thing)
+        yield _set(verdict, its, rows, counts[key], card, facts, system)
 
 
 def _set(
     verdict: Verdict,
     its: tuple[Entry, ...],
+    rows: CardRows,
     counts: Counter[Result],
     card: Card | None,
     facts: Facts,
@@ -275,7 +282,7 @@ def _set(
         upstage=_upstage(thing, facts),
         described=tuple(_described(thing, facts, system)),
         entries=its,
-        rows=rows_of(its),
+        rows=rows,
         met=counts[Result.MET],
         not_applicable=counts[Result.NOT_APPLICABLE],
         card=card,

@@ -240,7 +240,8 @@ class CardRows:
 
     rows: tuple[CardRow, ...]
     lettering: str
-    """How large on paper: `roomy`, `large`, `middle` or `small`."""
+    """How large on paper: `roomy`, `large`, `middle`, `small`, or `tight`
+    without two of the drawings."""
     left_out: int
     """How many of the mildest a sheet has no room for."""
 
