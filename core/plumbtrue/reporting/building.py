@@ -249,7 +249,7 @@ def _sets(audit: Audit, told: Iterable[Entry], facts: Facts, *, with_cards: bool
         its_outcomes = tuple(outcomes)
         key = set_key(thing)
         counts[key].update(one.result for one in its_outcomes)
-        open_ones[key].extend(one for one in its_outcomes if one.result in _TOLD)
+        open_ones[key].extend(one for one in its_outcomes if one.result in TOLD)
     system = cast(System, audit.rig.units)
     for key, verdict in audit.verdicts.items():
         its = tuple(by_set.get(key, ()))

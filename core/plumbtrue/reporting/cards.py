@@ -272,9 +272,10 @@ class _CardMaker:
         working = self.facts.answer(self.line_set, fact).working
         steps = () if working is None else working.steps
         nothing = write(Bounds.exactly(0.0), FORCE)
+        told = [(str(label), str(figure)) for label, figure in steps]
         return {
             label.removesuffix(MET_AT): "none proven" if figure == nothing else figure
-            for label, figure in steps
+            for label, figure in told
             if label.endswith(MET_AT)
         }
 
