@@ -86,3 +86,32 @@ def test_a_support_of_a_truss_shows_what_hangs_where() -> None:
     text = working_text(demo("a").answer("plot / lantern truss / truss support 6'-0\"", "force"))
     assert "unit at 13'-0\"" in text
     assert "level, truss support 18'-0\"" in text
+
+
+@pytest.mark.parametrize(
+    ("made_of", "weight", "told"),
+    [
+        pytest.param(
+            "make_up: [{what: velour, area: 720 ft2, per_area: 21 oz/yd2}]", 105, True, id="as it lies flat"
+        ),
+        pytest.param("cloth: [{what: velour, per_area: 21 oz/yd2}]", 157.5, False, id="as it hangs"),
+    ],
+)
+def test_what_the_fullness_of_a_curtain_is_added_to(made_of: str, weight: float, told: bool) -> None:
+    """40 by 18 ft of 21 oz a square yard are 80 yd2 and 105 lb, with half as much again 157.5 lb, by hand. An area
+    that is written is taken as the flat cloth's, and that is said where somebody wrote a fullness beside it.
+    """
+    laid = one_set(
+        f"""\
+    - key: "1"
+      on: 14
+      category: curtain
+      height: 18 ft
+      fullness: 50 %
+      extent: [{{from: SR 20 ft, to: SL 20 ft}}]
+      {made_of}
+"""
+    )
+    assert laid.figure("plot / item 1", "weight_from_make_up", POUND).low == pytest.approx(weight)
+    text = working_text(laid.answer("plot / item 1", "weight_from_make_up"))
+    assert ("its fullness is not added" in text) is told

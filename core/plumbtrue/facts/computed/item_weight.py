@@ -95,6 +95,10 @@ def weight_from_make_up(known: Gathering, thing: Thing) -> Answer:
         known.settle()
     for part in parts:
         total = total + _stretch(known, part)
+    if not cloths and isinstance(known.facts.value(thing, "fullness"), Bounds):
+        known.suppose(
+            "the areas of what it is made of are those of the flat cloth: its fullness is not added"
+        )
     if cloths:
         width, height = _width(known, thing), known.figure(thing, "height", within=NOUGHT_OR_MORE)
         fullness = known.figure(thing, "fullness", "fullness", within=NOUGHT_OR_MORE)
