@@ -234,3 +234,19 @@ def test_help_starts_without_loading_what_it_does_not_need() -> None:
     )
     told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True).stdout
     assert told.strip() == "[]"
+
+
+@pytest.mark.parametrize(
+    ("day", "told"),
+    [
+        ("4/13/2026", "4/13/2026 is no day; write 2026-04-13"),
+        ("13 April 2026", "write 2026-04-13"),
+        ("2026-02-30", "write a day, such as 2026-04-13"),
+        ("tomorrow", "write a day, such as 2026-04-13"),
+        ("2026", "write a day, such as 2026-04-13"),
+    ],
+)
+def test_a_day_that_is_none_is_answered_with_the_day_likely_meant(day: str, told: str) -> None:
+    result = called("check", "house.yaml", "--on", day)
+    assert result.exit_code == 2
+    assert told in " ".join(result.stderr.split())

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 import click
 
+from plumbtrue.cli.days import Day
 from plumbtrue.cli.report_output import put, terminal_of
 
 if TYPE_CHECKING:
@@ -33,9 +34,7 @@ _GATES: Final = ("out-of-service", "before-next-use", "next-maintenance", "advis
     metavar="FACT=VALUE",
     help='What if: item "ship".weight=580 lb. The record stays as it is. Repeatable.',
 )
-@click.option(
-    "--on", metavar="DATE", type=click.DateTime(["%Y-%m-%d"]), help="Check as of this day.  [default: today]"
-)
+@click.option("--on", metavar="DATE", type=Day(), help="Check as of this day.  [default: today]")
 @click.option(
     "--gate",
     default="before-next-use",

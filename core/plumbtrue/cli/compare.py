@@ -6,6 +6,7 @@ from typing import Final
 
 import click
 
+from plumbtrue.cli.days import Day
 from plumbtrue.cli.report_output import put, terminal_of
 
 _GATES: Final = ("out-of-service", "before-next-use", "next-maintenance", "advisory")
@@ -25,7 +26,7 @@ _FORMATS: Final = ("terminal", "markdown", "html", "json")
 @click.option(
     "--on",
     metavar="DATE",
-    type=click.DateTime(["%Y-%m-%d"]),
+    type=Day(),
     help="Judge both as of this day.  [default: today]",
 )
 @click.option(

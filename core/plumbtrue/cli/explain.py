@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, cast
 
 import click
 
+from plumbtrue.cli.days import Day
+
 if TYPE_CHECKING:
     from plumbtrue.audit.auditing import Audit
     from plumbtrue.quantities.writing import System
@@ -18,9 +20,7 @@ if TYPE_CHECKING:
 @click.option("--house", metavar="FILE", help="The house that it is about; facts and findings need one.")
 @click.option("--plot", metavar="FILE", help="Lay this plot of a show over the house.")
 @click.option("--pack", "packs", multiple=True, metavar="PACK", help="Judge by this pack. Repeatable.")
-@click.option(
-    "--on", metavar="DATE", type=click.DateTime(["%Y-%m-%d"]), help="As of this day.  [default: today]"
-)
+@click.option("--on", metavar="DATE", type=Day(), help="As of this day.  [default: today]")
 @click.option("--no-plugins", is_flag=True, help="Leave plugins of other distributions alone.")
 def explain(
     what: tuple[str, ...],

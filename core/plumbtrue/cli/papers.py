@@ -6,6 +6,7 @@ from typing import Final
 
 import click
 
+from plumbtrue.cli.days import Day
 from plumbtrue.cli.report_output import put
 
 _FORMATS: Final = ("markdown", "html")
@@ -28,9 +29,7 @@ _FORMATS: Final = ("markdown", "html")
     metavar="FACT=VALUE",
     help='What if: item "ship".weight=580 lb. The record stays as it is. Repeatable.',
 )
-@click.option(
-    "--on", metavar="DATE", type=click.DateTime(["%Y-%m-%d"]), help="Check as of this day.  [default: today]"
-)
+@click.option("--on", metavar="DATE", type=Day(), help="Check as of this day.  [default: today]")
 @click.option(
     "--format",
     "format_name",
