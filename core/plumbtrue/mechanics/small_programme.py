@@ -10,7 +10,10 @@ import numpy as np
 from plumbtrue.mechanics.held import FloatArray
 
 _ROUNDING = 1e-11
-_MOST_STEPS = 500
+_MOST_STEPS = 1000
+_STEPS_BY_SIZE = 200
+"""So many exchanges go by what gains most. Should they run in a circle, the lowest number goes first from then
+on, which cannot (Bland's rule)."""
 
 
 def greatest_in_box(
@@ -41,11 +44,13 @@ def greatest_in_box(
     table[len(margins) : -1, 0] = 2.0
     table[len(margins) : -1, 1:] = np.eye(unknowns)
     table[-1, 1:] = np.abs(gradient)
+    nothing = 100 * _ROUNDING * float(np.abs(gradient).max(initial=0.0))
     free = np.arange(unknowns)
     bound = np.arange(unknowns, unknowns + len(table) - 1)
     for step in range(_MOST_STEPS):
         short = table[:-1, 0]
-        row = int(short.argmin()) if step < _MOST_STEPS // 2 else int((short < -_ROUNDING).argmax())
+        careful = step >= _STEPS_BY_SIZE
+        row = int(np.where(short < -_ROUNDING, bound, len(table)).argmin() if careful else short.argmin())
         if short[row] >= -_ROUNDING:
             steps = np.zeros(unknowns)
             inside = bound < unknowns
@@ -55,7 +60,9 @@ def greatest_in_box(
         helps = np.flatnonzero(table[row, 1:] < -_ROUNDING) + 1
         if not len(helps):
             return None
-        column = helps[(table[-1, helps] / -table[row, helps]).argmin()]
+        cost = np.where(table[-1, helps] <= nothing, 0.0, table[-1, helps]) / -table[row, helps]
+        even = helps[cost <= cost.min()]
+        column = even[free[even - 1].argmin()] if careful else even[table[row, even].argmin()]
         _exchange(table, row, int(column))
         free[column - 1], bound[row] = bound[row], free[column - 1]
     raise ArithmeticError(f"no end after {_MOST_STEPS} steps: {gradient}, {conditions}, {margins}")
