@@ -1,10 +1,13 @@
 """Matching and comparing take time in proportion to the house, also where many things are alike."""
 
 from copy import deepcopy
+from pathlib import Path
 from time import perf_counter
 
 from tests.comparing.houses import HOUSE, Plain, read
+from tests.comparing.two_weeks import ON, SHOW, write_both
 
+from plumbtrue.audit.comparing_files import Asked, compare_files
 from plumbtrue.audit.matching import match
 from plumbtrue.audit.rig_changes import rig_changes
 from plumbtrue.rig.rig import Rig
@@ -54,3 +57,28 @@ def test_many_alike_parts_without_names_do_not_take_for_ever() -> None:
     changes = rig_changes(match(before, after))
     assert perf_counter() - start < 3
     assert len(changes) == 1499
+
+
+def test_packs_that_are_the_same_to_the_last_letter_are_read_once(tmp_path: Path) -> None:
+    asked = write_both(tmp_path)
+    same = compare_files(asked, on=ON, here=tmp_path, third_party=False)
+    assert same.old_packs is same.new.rulebook
+    rules = tmp_path / "friday" / "trade" / "rules" / "chain.yaml"
+    rules.write_text(rules.read_text(encoding="utf-8") + "# a remark\n", encoding="utf-8")
+    other = compare_files(asked, on=ON, here=tmp_path, third_party=False)
+    assert other.old_packs is not other.new.rulebook
+
+
+def test_a_house_under_two_plots_is_judged_once(tmp_path: Path) -> None:
+    write_both(tmp_path)
+    (tmp_path / "monday" / "other.yaml").write_text(
+        SHOW.replace("weight: 60 lb", "weight: 61 lb"), encoding="utf-8"
+    )
+    asked = Asked("monday/show.yaml", "monday/other.yaml")
+    found = compare_files(asked, on=ON, here=tmp_path, third_party=False)
+    ours, theirs = (
+        {id(one) for one in judged.outcomes if one.thing.path == "2 / line 1 / rope"}
+        for judged in (found.old, found.new)
+    )
+    assert ours
+    assert ours == theirs

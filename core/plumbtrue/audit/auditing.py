@@ -79,6 +79,18 @@ class Audit:
         return (outcome for outcome in self.outcomes if outcome.result in results)
 
 
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """An audit with all that was found out while it was made, for whoever asks on: nothing is computed twice."""
+
+    audit: Audit
+    facts: Facts
+    by_house: tuple[Outcome, ...]
+    """What the rules of the house said by themselves, before anybody's acceptance."""
+    asked_alone: frozenset[tuple[str, str]]
+    """Kinds and facts for which they asked."""
+
+
 def audit(
     rig: Rig,
     rulebook: RuleBook,
@@ -94,6 +106,26 @@ def audit(
     Raises:
         ValueError: the rule book has problems; `load_packs` lets none of those through.
     """
+    return judge(rig, rulebook, on, waivers, further=further).audit
+
+
+def judge(
+    rig: Rig,
+    rulebook: RuleBook,
+    on: date,
+    waivers: Sequence[Waiver] = (),
+    *,
+    further: Computations | None = None,
+    beside: Judged | None = None,
+) -> Judged:
+    """The same, with all that was found out on the way.
+
+    Args:
+        beside: an audit of the same house, as it was read, by the same rules on the same day, under another plot or
+            none: what they said of the house by itself holds here too and is not asked again.
+    Raises:
+        ValueError: the rule book has problems; `load_packs` lets none of those through.
+    """
     book = as_of(rulebook, on)
     if book.problems:
         raise ValueError(f"a book of rules with problems judges nothing: {book.problems[0].what}")
@@ -102,7 +134,11 @@ def audit(
     line_sets = [thing for thing in things if thing.kind.name == "line_set"]
     of_house, of_show = divided(book.rules, rig.vocabulary)
     # The house first: what it comes to by itself is a fact that the rules of a show ask for.
-    by_house = _outcomes(of_house, tuple(rig.house.below()), facts, _system(rig))
+    if beside is not None and _is_of_the_same_house(beside.audit, rig, book, further):
+        by_house, asked_alone = list(beside.by_house), beside.asked_alone
+    else:
+        by_house = _outcomes(of_house, tuple(rig.house.below()), facts, _system(rig))
+        asked_alone = facts.asked()
     alone, _ = accept(_silenced(by_house, book), waivers, rig, book, facts)
     house_verdicts = line_set_verdicts(line_sets, alone)
     hand_in_verdicts(facts, line_sets, alone, house_verdicts)
@@ -129,7 +165,7 @@ def audit(
         if line_set_of(thing) is None and not is_of_plot(thing)
         for one in its
     ]
-    return Audit(
+    made = Audit(
         rig=rig,
         rulebook=book,
         on=on,
@@ -137,7 +173,7 @@ def audit(
         told=tuple(one for one in ordered if one.result in TOLD),
         verdicts=line_set_verdicts(line_sets, ordered),
         house_verdict=verdict_on(rig.house, on_house),
-        coverage=coverage(things, ordered, facts.asked()),
+        coverage=coverage(things, ordered, facts.asked() | asked_alone),
         waivers=tuple(sorted(waivers, key=lambda waiver: waiver.place)),
         incomplete=tuple(str(one) for one in book.not_run),
         problems=problems,
@@ -145,6 +181,11 @@ def audit(
         of_show=of_show,
         show=None if rig.plot is None else show_of(facts, rig.plot, ordered, of_show, house_verdicts),
     )
+    return Judged(made, facts, tuple(by_house), asked_alone)
+
+
+def _is_of_the_same_house(made: Audit, rig: Rig, book: RuleBook, further: Computations | None) -> bool:
+    return made.rig.house is rig.house and made.rulebook is book and made.further == (further or {})
 
 
 def _outcomes(rules: Sequence[Rule], things: Sequence[Thing], facts: Facts, system: System) -> list[Outcome]:

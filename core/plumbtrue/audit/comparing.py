@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from plumbtrue.audit.auditing import Audit, Computations, audit
+from plumbtrue.audit.auditing import Audit, Computations, judge
 from plumbtrue.audit.changeover import Known, Recheck, Task, rechecks, tasks
 from plumbtrue.audit.computed_changes import ComputedChange, computed_changes
 from plumbtrue.audit.gate import ExitStatus
@@ -32,7 +32,6 @@ from plumbtrue.audit.rig_changes import RigChange, rig_changes
 from plumbtrue.audit.verdicts import State
 from plumbtrue.audit.waivers import Waiver
 from plumbtrue.documents.place import Problem
-from plumbtrue.facts.store import Facts
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.packs.pack import RuleBook
@@ -119,26 +118,25 @@ def compare(
         waivers: acceptances, laid beside the findings of both.
         further: computed facts of plugins.
     """
-    now = audit(new.rig, new.rulebook, on, waivers, further=further)
-    was = audit(old.rig, new.rulebook, on, waivers, further=further)
+    in_new = judge(new.rig, new.rulebook, on, waivers, further=further)
+    in_old = judge(old.rig, new.rulebook, on, waivers, further=further, beside=in_new)
+    now, was = in_new.audit, in_old.audit
     matching = match(old.rig, new.rig)
-    names = matching.names()
-    ways = Ways(matching.new_of, names, {})
-    outcomes = outcome_changes(was, now, ways)
+    ways = Ways(matching.new_of, matching.names(), {})
+    outcomes = outcome_changes(in_old, in_new, ways)
     hidden: tuple[OutcomeChange, ...] = ()
     by_packs: tuple[OutcomeChange, ...] = ()
     if not same_packs(old.rulebook, new.rulebook):
-        was_then = audit(old.rig, old.rulebook, on, waivers, further=further)
-        now_then = audit(new.rig, old.rulebook, on, waivers, further=further)
-        renamed = rule_names(was_then.rulebook, now.rulebook)
+        was_then = judge(old.rig, old.rulebook, on, waivers, further=further)
+        now_then = judge(new.rig, old.rulebook, on, waivers, further=further, beside=was_then)
+        renamed = rule_names(was_then.audit.rulebook, now.rulebook)
         hidden = _hidden(outcome_changes(was_then, now_then, ways), outcomes, renamed)
-        by_packs = outcome_changes(now_then, now, Ways(None, {}, renamed))
-    facts = Facts(old.rig, on, further), Facts(new.rig, on, further)
+        by_packs = outcome_changes(now_then, in_new, Ways(None, {}, renamed))
     changes = rig_changes(matching)
-    values = computed_changes(matching, *facts)
-    pieces = item_verdicts(was, facts[0]), item_verdicts(now, facts[1])
+    values = computed_changes(matching, in_old.facts, in_new.facts)
+    pieces = item_verdicts(was, in_old.facts), item_verdicts(now, in_new.facts)
     states = {one.item: one.state for one in pieces[1]}
-    known = Known(matching, changes, values, *facts, now.verdicts, states)
+    known = Known(matching, changes, values, in_old.facts, in_new.facts, now.verdicts, states)
     return Comparison(
         old=was,
         new=now,

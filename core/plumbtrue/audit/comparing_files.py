@@ -20,7 +20,9 @@ from plumbtrue.documents.revisions import Named, opened
 from plumbtrue.rig.accepted_plots import with_accepted
 from plumbtrue.rig.laying import lay
 from plumbtrue.rig.reading import read_plot, read_rig
-from plumbtrue.rig.rig import Plot
+from plumbtrue.rig.rig import Plot, Rig
+from plumbtrue.rules.packs.digest import digest
+from plumbtrue.rules.packs.pack import RuleBook
 
 Form = Literal["rig", "plot"]
 
@@ -72,6 +74,7 @@ class _Reader:
         self.stack, self.ground, self.on, self.here = stack, ground, on, here
         self._opened: dict[str, Named] = {}
         self._houses: dict[str, Revision] = {}
+        self._books: dict[tuple[tuple[str, str], ...], RuleBook] = {}
         self._form: tuple[str, Form] | None = None
 
     def side(self, name: str, plot: str | None, asked: Asked) -> _Side:
@@ -109,9 +112,16 @@ class _Reader:
             document = self._open(name)
             with _told_as(document):
                 rig = read_rig(document.path, self.ground.vocabulary, shown_as=document.shown)
-                book = rules_for(rig, document.folder, self.ground, on=self.on)
+                book = self._book(rig, document.folder)
             known = self._houses[name] = Revision(rig, book)
         return known
+
+    def _book(self, rig: Rig, folder: Path) -> RuleBook:
+        """The rules of a house; packs that are the same to the last letter are read once for both sides."""
+        key = tuple((name, _letters(folder, name)) for name in rig.rule_packs)
+        if key not in self._books:
+            self._books[key] = rules_for(rig, folder, self.ground, on=self.on)
+        return self._books[key]
 
     def _open(self, name: str) -> Named:
         if name not in self._opened:
@@ -154,6 +164,14 @@ def _house_of(plot: Plot, document: Named) -> str:
         dot = "./" if document.shown.startswith(f"{document.revision}:./") else ""
         return f"{document.revision}:{dot}{path}"
     return str(Path(document.shown).parent / plot.house_file)
+
+
+def _letters(folder: Path, name: str) -> str:
+    """What tells the content of a pack beside a house from any other; nothing for one that is installed."""
+    if not name.startswith("./"):
+        return ""
+    files = sorted(path for path in (folder / name).rglob("*.yaml") if path.is_file())
+    return digest((path.relative_to(folder).as_posix(), path.read_bytes()) for path in files)
 
 
 def _pack_folders(root: Mapping) -> Iterator[str]:

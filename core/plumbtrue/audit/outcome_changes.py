@@ -10,15 +10,12 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Final, Literal, cast
 
-from plumbtrue.audit.auditing import Audit
+from plumbtrue.audit.auditing import Judged
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.same_values import same_but_for_names, same_words
-from plumbtrue.audit.show import is_of_plot
-from plumbtrue.audit.show_rules import divided, hand_in_verdicts
 from plumbtrue.audit.verdicts import line_set_of
 from plumbtrue.audit.worse_way import worse_way
-from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Value
 from plumbtrue.quantities.writing import System
@@ -115,18 +112,18 @@ class Ways:
     """Newer names of rules by their older ones, where they differ."""
 
 
-def outcome_changes(old: Audit, new: Audit, ways: Ways) -> tuple[OutcomeChange, ...]:
+def outcome_changes(old: Judged, new: Judged, ways: Ways) -> tuple[OutcomeChange, ...]:
     """What became of every outcome, the most dangerous first."""
     before: dict[tuple[str, Thing], Outcome] = {}
     found: list[OutcomeChange] = []
     compare = _Comparing(old, new, ways)
-    for outcome in old.outcomes:
+    for outcome in old.audit.outcomes:
         thing = outcome.thing if ways.new_of is None else ways.new_of.get(outcome.thing)
         if thing is not None:
             before[ways.rules.get(outcome.rule, outcome.rule), thing] = outcome
         elif outcome.result in _TOLD:
             found.append(compare.ended(outcome, None, "what it was about is gone"))
-    for outcome in new.outcomes:
+    for outcome in new.audit.outcomes:
         earlier = before.pop((outcome.rule, outcome.thing), None)
         change = compare.change(earlier, outcome)
         if change is not None:
@@ -188,10 +185,8 @@ def rule_names(old: RuleBook, new: RuleBook) -> dict[str, str]:
 class _Comparing:
     """Compares outcomes of two audits one by one."""
 
-    def __init__(self, old: Audit, new: Audit, ways: Ways) -> None:
+    def __init__(self, old: Judged, new: Judged, ways: Ways) -> None:
         self.old, self.new, self.ways = old, new, ways
-        self._facts: Facts | None = None
-        self._old_facts: Facts | None = None
 
     def change(self, old: Outcome | None, new: Outcome) -> OutcomeChange | None:
         """What became of one outcome; nothing where it says the same as before."""
@@ -217,12 +212,10 @@ class _Comparing:
 
     def _behind(self, old: Outcome, new: Outcome) -> Outcome | None:
         """What a rule would have said that kept silent since another told of it; else nothing."""
-        rule = self.old.rulebook.rule(old.rule)
+        rule = self.old.audit.rulebook.rule(old.rule)
         if rule is None or new.result not in _TOLD or not old.message.startswith(_SILENT):
             return None
-        if self._old_facts is None:
-            self._old_facts = _facts_of(self.old)
-        judged = Judge(rule, cast(System, self.old.rig.units)).on(old.thing, self._old_facts)
+        judged = Judge(rule, cast(System, self.old.audit.rig.units)).on(old.thing, self.old.facts)
         if judged.result not in _TOLD:
             return None
         return replace(
@@ -283,30 +276,17 @@ class _Comparing:
         self, name: str, was: Value, now: Value, outcome: Outcome
     ) -> Literal["worse", "better", "cannot be told"]:
         """Whether a value is worse than before, asked of the rule itself."""
-        rule = self.new.rulebook.rule(outcome.rule)
+        rule = self.new.audit.rulebook.rule(outcome.rule)
         meaning = spoken_of(rule.understood).get(name) if rule is not None else None
         if rule is None or meaning is None or not isinstance(was, Bounds) or not isinstance(now, Bounds):
             return "cannot be told"
-        if self._facts is None:
-            self._facts = _facts_of(self.new)
-        match worse_way(was, meaning, rule, outcome.thing, self._facts):
+        match worse_way(was, meaning, rule, outcome.thing, self.new.facts):
             case "more":
                 return "worse" if (now.high, now.low) > (was.high, was.low) else "better"
             case "less":
                 return "worse" if (now.low, now.high) < (was.low, was.high) else "better"
             case "either":
                 return "cannot be told"
-
-
-def _facts_of(audit: Audit) -> Facts:
-    """The facts of an audit, with what it told the rules of a show of each set by itself."""
-    facts = Facts(audit.rig, audit.on, audit.further)
-    of_house, _ = divided(audit.rulebook.rules, audit.rig.vocabulary)
-    slugs = {rule.slug for rule in of_house}
-    mine = [one for one in audit.outcomes if one.rule in slugs and not is_of_plot(one.thing)]
-    verdicts = audit.verdicts if audit.show is None else audit.show.house_verdicts
-    hand_in_verdicts(facts, [one.thing for one in verdicts.values()], mine, verdicts)
-    return facts
 
 
 def _begun(new: Outcome, old: Outcome | None) -> OutcomeChange:
