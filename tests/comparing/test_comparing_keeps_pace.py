@@ -2,7 +2,7 @@
 
 from copy import deepcopy
 from pathlib import Path
-from time import perf_counter
+from time import process_time
 
 from tests.comparing.houses import HOUSE, Plain, read
 from tests.comparing.two_weeks import ON, SHOW, write_both
@@ -31,13 +31,13 @@ def house(sets: int, *, trim: str, renumbered: bool = False) -> Rig:
 
 
 def time_of(sets: int) -> float:
-    """Least of three: a machine that does other things as well only ever takes longer."""
+    """Least of three: processor time, for the machine does other things as well."""
     old, new = house(sets, trim="4 ft"), house(sets, trim="5 ft", renumbered=True)
     times = []
     for _ in range(3):
-        start = perf_counter()
+        start = process_time()
         changes = rig_changes(match(old, new))
-        times.append(perf_counter() - start)
+        times.append(process_time() - start)
         assert len(changes) == 2 * sets
     return min(times)
 
@@ -53,9 +53,9 @@ def test_many_alike_parts_without_names_do_not_take_for_ever() -> None:
     old["line_sets"][0]["load_tests"] = [{"load": f"{number} lb"} for number in range(1, 1500)]
     new["line_sets"][0]["load_tests"] = [{"load": f"{number + 2000} lb"} for number in range(1, 1500)]
     before, after = read(old), read(new)
-    start = perf_counter()
+    start = process_time()
     changes = rig_changes(match(before, after))
-    assert perf_counter() - start < 3
+    assert process_time() - start < 3
     assert len(changes) == 1499
 
 
