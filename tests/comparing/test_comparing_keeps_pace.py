@@ -5,7 +5,8 @@ from pathlib import Path
 from time import process_time
 
 from tests.comparing.houses import HOUSE, Plain, read
-from tests.comparing.two_weeks import ON, SHOW, write_both
+from tests.comparing.two_weeks import SHOW, write_both
+from tests.reporting.small_house import ON
 
 from plumbtrue.audit.comparing_files import Asked, compare_files
 from plumbtrue.audit.matching import match

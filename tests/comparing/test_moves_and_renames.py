@@ -7,7 +7,7 @@ import pytest
 from tests.comparing.houses import HOUSE, VOCABULARY, Plain, as_told, read, text_of, told
 
 from plumbtrue.audit.matching import match
-from plumbtrue.audit.rig_changes import rig_changes
+from plumbtrue.audit.rig_changes import one_by_one, rig_changes
 from plumbtrue.rig.laying import lay
 from plumbtrue.rig.reading import read_plot_text, read_rig
 from plumbtrue.rig.rig import Rig
@@ -31,10 +31,83 @@ def test_two_sets_that_take_each_others_number_are_told_by_their_former_keys() -
     first["number"], first["formerly"] = "5", ["3"]
     second["number"], second["formerly"] = "3", ["5"]
     found = told(HOUSE_READ, read(document))
-    assert [(one.deed.value, one.said_before, one.said_after) for one in found] == [
+    assert [(one.deed.value, one.said_before, one.said_after) for one in found] == [("swapped", "3", "5")]
+    assert [(one.deed.value, one.said_before, one.said_after) for one in one_by_one(found)] == [
         ("renamed", "3", "5"),
         ("renamed", "5", "3"),
     ]
+
+
+def test_two_sets_that_take_each_others_number_are_told_by_what_is_on_them() -> None:
+    """Everything that was said of 3 is said of 5 now, and the other way round."""
+    document = deepcopy(HOUSE)
+    first, second, _ = document["line_sets"]
+    first["number"], second["number"] = "5", "3"
+    assert [
+        (one.deed.value, one.said_before, one.said_after) for one in told(HOUSE_READ, read(document))
+    ] == [("swapped", "3", "5")]
+
+
+def test_two_names_corrected_are_no_exchange_of_numbers() -> None:
+    document = deepcopy(HOUSE)
+    first, second, _ = document["line_sets"]
+    first["name"], second["name"] = second["name"], first["name"]
+    found = told(HOUSE_READ, read(document))
+    assert [as_told(one) for one in found] == [("changed", "3", "name"), ("changed", "5", "name")]
+
+
+def test_two_parts_that_swap_places_are_one_exchange() -> None:
+    """Two shackles of unlike size either side of the thimble, hung the wrong way round."""
+    old, new = deepcopy(HOUSE), deepcopy(HOUSE)
+    large, small = {"part": "shackle", "like": "bow", "size": "1/2 in"}, {"part": "shackle", "like": "bow"}
+    old["line_sets"][0]["lift_lines"][0]["upper"] = ["sleeve", large, "liner", small]
+    new["line_sets"][0]["lift_lines"][0]["upper"] = ["sleeve", small, "liner", large]
+    assert [as_told(one) for one in told(read(old), read(new))] == [("reordered", "3 / line 1", "upper")]
+
+
+def test_of_three_parts_alike_two_that_swap_places_leave_the_third_to_itself() -> None:
+    old, new = deepcopy(HOUSE), deepcopy(HOUSE)
+    sizes = (
+        {"part": "shackle", "like": "bow", "size": size} for size in ("1/2 in", "3/8 in", "5/8 in", "3/4 in")
+    )
+    one, two, three, other = sizes
+    old["line_sets"][0]["lift_lines"][0]["upper"] = [one, two, three]
+    new["line_sets"][0]["lift_lines"][0]["upper"] = [two, one, other]
+    assert [as_told(one) for one in told(read(old), read(new))] == [
+        ("changed", "3 / line 1 / upper / shackle.3", "size"),
+        ("reordered", "3 / line 1", "upper"),
+    ]
+
+
+@pytest.mark.parametrize(
+    "places",
+    [
+        pytest.param({"1": "3 ft", "2": "15 ft", "3": "27 ft"}, id="from the end"),
+        pytest.param({"1": "SR 12 ft", "2": "CL", "3": "SL 12 ft"}, id="from the centre of 30 ft"),
+        pytest.param({"1": "SR 12'-0\"", "2": "15 ft", "3": "324 in"}, id="some of each"),
+    ],
+)
+def test_a_place_told_from_the_other_end_is_no_change(places: dict[str, str]) -> None:
+    document = deepcopy(HOUSE)
+    for line in document["line_sets"][0]["lift_lines"]:
+        line["at"] = places[line["mark"]]
+    assert [as_told(one) for one in told(HOUSE_READ, read(document))] == []
+
+
+def test_a_place_from_the_centre_is_another_one_where_the_house_counts_from_the_other_end() -> None:
+    """SR 12 ft of a pipe of 30 ft is 3 ft from its stage-right end, and 27 ft from its stage-left one."""
+    old, new = deepcopy(HOUSE), deepcopy(HOUSE)
+    old["house"]["batten_zero"] = new["house"]["batten_zero"] = "stage-left"
+    new["line_sets"][0]["lift_lines"][0]["at"] = "SR 12 ft"
+    assert [as_told(one) for one in told(read(old), read(new))] == [("changed", "3 / line 1", "at")]
+
+
+def test_places_on_a_pipe_of_unknown_length_are_told() -> None:
+    old = deepcopy(HOUSE)
+    old["line_sets"][0]["batten"] = {"like": "pipe", "length": "unknown"}
+    new = deepcopy(old)
+    new["line_sets"][0]["lift_lines"][1]["at"] = "CL"
+    assert [as_told(one) for one in told(read(old), read(new))] == [("changed", "3 / line 2", "at")]
 
 
 def test_a_former_key_that_stands_in_both_revisions_renames_nothing() -> None:
@@ -146,3 +219,52 @@ def test_a_part_that_somebody_looked_for_in_vain_is_told_from_one_that_nobody_wr
     (looked_for,) = told(HOUSE_READ, read(document))
     assert (forgotten.deed, forgotten.after) == (looked_for.deed, None)
     assert str(looked_for.after) == "none"
+
+
+def told_of(plot: str) -> list[tuple[str, str, str]]:
+    return [as_told(one) for one in rig_changes(match(laid(PLOT), laid(plot)))]
+
+
+def test_two_pieces_that_take_each_others_set_are_one_exchange() -> None:
+    plot = PLOT.replace("on: 3", "on: X").replace("on: 5", "on: 3").replace("on: X", "on: 5")
+    assert told_of(plot) == [("swapped", "plot / item 1", "on")]
+
+
+def test_pieces_that_go_round_three_sets_have_moved_each() -> None:
+    plot = (
+        PLOT.replace("on: 3", "on: X")
+        .replace("on: 5", "on: 3")
+        .replace("on: 8", "on: 5")
+        .replace("on: X", "on: 8")
+    )
+    assert told_of(plot) == [("moved", f"plot / item {number}", "on") for number in (1, 2, 3)]
+
+
+def test_two_pieces_that_take_each_others_number_are_one_exchange() -> None:
+    plot = (
+        PLOT.replace('key: "1"', 'key: "X"').replace('key: "2"', 'key: "1"').replace('key: "X"', 'key: "2"')
+    )
+    (change,) = rig_changes(match(laid(PLOT), laid(plot)))
+    assert (change.deed.value, change.said_before, change.said_after) == ("swapped", "item 1", "item 2")
+
+
+@pytest.mark.parametrize(
+    "loads",
+    [
+        pytest.param("[{at: [SR 6'-0\", SL 6'-0\"], weight: 32 lb}]", id="in one line"),
+        pytest.param("[{at: both 72 in, weight: 512 oz}]", id="both sides"),
+        pytest.param("[{at: 9 ft, weight: 32 lb}, {at: 21 ft, weight: 32 lb}]", id="from the pipe's end"),
+    ],
+)
+def test_the_same_pulls_at_the_same_places_are_no_change(loads: str) -> None:
+    plot = PLOT.replace("[{at: SR 6'-0\", weight: 32 lb}, {at: SL 6'-0\", weight: 32 lb}]", loads)
+    assert plot != PLOT
+    assert told_of(plot) == []
+
+
+def test_a_stretch_told_from_its_other_end_is_no_change() -> None:
+    plot = PLOT.replace("from: SR 6'-0\", to: SL 6'-0\"", "from: SL 6'-0\", to: SR 6'-0\"")
+    assert plot != PLOT
+    assert told_of(plot) == []
+    shorter = PLOT.replace("from: SR 6'-0\", to: SL 6'-0\"", "from: SL 5'-0\", to: SR 6'-0\"")
+    assert {fact for _, _, fact in told_of(shorter)} == {"from", "to"}

@@ -28,7 +28,7 @@ from plumbtrue.audit.outcome_changes import (
 )
 from plumbtrue.audit.pack_changes import PackChange, pack_changes, same_packs
 from plumbtrue.audit.piece_changes import PieceChange, piece_changes
-from plumbtrue.audit.rig_changes import RigChange, rig_changes
+from plumbtrue.audit.rig_changes import RigChange, one_by_one, rig_changes
 from plumbtrue.audit.verdicts import State
 from plumbtrue.audit.waivers import Waiver
 from plumbtrue.documents.place import Problem
@@ -133,10 +133,11 @@ def compare(
         hidden = _hidden(outcome_changes(was_then, now_then, ways), outcomes, renamed)
         by_packs = outcome_changes(now_then, in_new, Ways(None, {}, renamed))
     changes = rig_changes(matching)
+    single = tuple(one_by_one(changes))
     values = computed_changes(matching, in_old.facts, in_new.facts)
     pieces = item_verdicts(was, in_old.facts), item_verdicts(now, in_new.facts)
     states = {one.item: one.state for one in pieces[1]}
-    known = Known(matching, changes, values, in_old.facts, in_new.facts, now.verdicts, states)
+    known = Known(matching, single, values, in_old.facts, in_new.facts, now.verdicts, states)
     return Comparison(
         old=was,
         new=now,
@@ -149,7 +150,7 @@ def compare(
         by_packs=by_packs,
         old_packs=old.rulebook,
         states=tuple(_states(was, now, matching)),
-        pieces=piece_changes(*pieces, matching, changes),
+        pieces=piece_changes(*pieces, matching, single),
         standing=_standing(now, (*outcomes, *by_packs)),
         rechecks=rechecks(known),
         tasks=tasks(known),

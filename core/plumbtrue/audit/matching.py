@@ -5,8 +5,10 @@ number. Where a key is gone and another is new, the same name, the same place in
 content tells a thing that was renamed; where two could be meant, none is. Matching works both ways alike.
 """
 
+from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass, field
+from itertools import combinations
 from typing import Final, Literal
 
 from plumbtrue.quantities.bounds import Bounds
@@ -21,6 +23,9 @@ _PLACES: Final = ("from_plaster_line", "at")
 
 _FIGURES: Final = 9
 """Significant figures by which contents are told apart; whether values differ is decided by `same_values`."""
+
+_ENOUGH: Final = 6
+"""Facts from which on a thing is known again that goes by another number and another name."""
 
 _MANY_ALIKE: Final = 40
 """Things of one key in one list from which on those left over are taken in order, to keep within bounds."""
@@ -118,7 +123,13 @@ class _Matcher:
             self._single(before, after)
             return
         is_path = declared is not None and declared.type == "path"
-        matched = _Alike(self._content, is_path=is_path).matched(before, after)
+        if not is_path and len(before) != len(after) and _same_spread_out(before, after):
+            # The same pulls at the same places, some told together: there is nothing to compare.
+            for one, other in zip(before, after, strict=False):
+                self.found.new_of[one], self.found.old_of[other] = other, one
+            return
+        alike = _Alike(self._content, is_path=is_path)
+        matched = alike.uncrossed(alike.matched(before, after))
         for one, other, how in matched:
             self.pair(one, other, how)
         taken = {one for one, _, _ in matched}, {other for _, other, _ in matched}
@@ -195,7 +206,12 @@ class _Alike:
         left = [one for one in before if one not in found]
         taken = {other for other, _ in found.values()}
         free = [other for other in after if other not in taken]
-        for how, tell in (("name", _called), ("place", _placed), ("content", self._content_alone)):
+        for how, tell in (
+            ("name", _called),
+            ("place", _placed),
+            ("content", self._content_alone),
+            ("content", self._content_but_name),
+        ):
             if not left or not free:
                 break
             lost, gained = _once(left, tell), _once(free, tell)
@@ -208,11 +224,45 @@ class _Alike:
             free = [other for other in free if other not in taken]
         return [(one, *found[one]) for one in before if one in found]
 
+    def uncrossed(self, matched: list[tuple[Thing, Thing, How]]) -> list[tuple[Thing, Thing, How]]:
+        """The same, two that took each other's key turned back: all that is said of each is found at the other.
+
+        Where only some of it is, the key holds.
+        """
+        other_of = {one: other for one, other, how in matched if how == "key" and one.kind.key_wanted}
+        crossed: dict[Thing, Thing] = {}
+        for tell in (self._content_alone, _called, _placed):
+            free = {one: other for one, other in other_of.items() if one not in crossed}
+            old_by, new_by = _once(free, tell), _once(free.values(), tell)
+            old_of = {other: one for one, other in free.items()}
+            for key, one in old_by.items():
+                there = new_by.get(key)
+                other = old_of.get(there) if there is not None else None
+                if there is None or other is None or other is one or one in crossed:
+                    continue
+                if new_by.get(tell(other)) is free[one] and self._fits_better_crossed(one, other, free):
+                    crossed |= {one: there, other: free[one]}
+        return [
+            (one, crossed[one], "content") if one in crossed else (one, other, how)
+            for one, other, how in matched
+        ]
+
+    def _fits_better_crossed(self, one: Thing, other: Thing, by_key: dict[Thing, Thing]) -> bool:
+        straight = self._all_likeness(one, by_key[one]) + self._all_likeness(other, by_key[other])
+        across = self._all_likeness(one, by_key[other]) + self._all_likeness(other, by_key[one])
+        return across > straight
+
     def _content_alone(self, thing: Thing) -> Hashable:
         """Content as a sign of identity: only of what has a name of its own, and more than a name."""
         holds_things = any(members(thing, fact) for fact in thing.parts)
         has_content = holds_things or len(thing.facts) > 1 + len(thing.kind.keyed_by)
         return (thing.kind.name, self.content(thing)) if has_content and _own_name(thing) else None
+
+    def _content_but_name(self, thing: Thing) -> Hashable:
+        """The same of what goes by another name as well, where there is much to tell it by."""
+        if not thing.kind.key_wanted or len(thing.facts) < _ENOUGH or "name" not in thing.facts:
+            return None
+        return thing.kind.name, _said(thing, self.content, besides=("name",))
 
     def _by_key(self, before: Sequence[Thing], after: Sequence[Thing]) -> dict[Thing, tuple[Thing, How]]:
         """By key and former key; parts alike, which have none, by what they are and then in order."""
@@ -256,8 +306,10 @@ class _Alike:
 
     def _in_path(self, ours: list[Thing], theirs: list[Thing]) -> list[tuple[Thing, Thing]]:
         """Every one of the fewer, so that their order stays and they are as like as can be."""
-        if len(ours) == len(theirs) or max(len(ours), len(theirs)) > _MANY_ALIKE:
+        if max(len(ours), len(theirs)) > _MANY_ALIKE:
             return list(zip(ours, theirs, strict=False))
+        if len(ours) == len(theirs):
+            return list(zip(ours, self._turned_back(ours, theirs), strict=True))
         if len(ours) > len(theirs):
             return [(one, other) for other, one in self._in_path(theirs, ours)]
         best: list[tuple[int, list[tuple[Thing, Thing]]]] = [(0, [])] * (len(theirs) + 1)
@@ -271,6 +323,16 @@ class _Alike:
                     row[there + 1] = max(row[there], (found, [*pairs, (one, theirs[there])]), key=_first)
             best = row
         return max(best, key=_first)[1]
+
+    def _turned_back(self, ours: list[Thing], theirs: list[Thing]) -> list[Thing]:
+        """The others in their order, two that took each other's place turned back."""
+        found = list(theirs)
+        said = [self.content(one) for one in ours]
+        for first, second in combinations(range(len(ours)), 2):
+            now = self.content(found[first]), self.content(found[second])
+            if now[0] != now[1] and now == (said[second], said[first]):
+                found[first], found[second] = found[second], found[first]
+        return found
 
     def _all_likeness(self, one: Thing, other: Thing) -> int:
         alike = self.content(one) == self.content(other)
@@ -385,8 +447,8 @@ def _placed(thing: Thing) -> Hashable:
     return None
 
 
-def _said(thing: Thing, content: Callable[[Thing], int]) -> Hashable:
-    keyed_by = (*thing.kind.keyed_by, "formerly")
+def _said(thing: Thing, content: Callable[[Thing], int], besides: Sequence[str] = ()) -> Hashable:
+    keyed_by = (*thing.kind.keyed_by, "formerly", *besides)
     facts = frozenset(
         (name, _rounded(recorded.value)) for name, recorded in thing.facts.items() if name not in keyed_by
     )
@@ -416,6 +478,26 @@ def _rounded(value: Value) -> Hashable:
             return tuple(_rounded(one) for one in values)
         case _:
             return value
+
+
+def _same_spread_out(before: Sequence[Thing], after: Sequence[Thing]) -> bool:
+    """Whether two lists put the same at the same places, however many places one entry has."""
+    ours, theirs = _spread_out(before), _spread_out(after)
+    return ours is not None and ours == theirs
+
+
+def _spread_out(things: Sequence[Thing]) -> Counter[Hashable] | None:
+    """Each entry at each of its places; nothing where entries hold more than that."""
+    found: Counter[Hashable] = Counter()
+    for thing in things:
+        at = thing.facts.get("at")
+        several = at is not None and thing.kind.facts["at"].type == "list of place"
+        if at is None or not several or thing.parts or thing.unlisted or "count" in thing.facts:
+            return None
+        rest = frozenset((name, _rounded(one.value)) for name, one in thing.facts.items() if name != "at")
+        for spot in at.value.values if isinstance(at.value, Each) else (at.value,):
+            found[_rounded(spot), rest] += 1
+    return found
 
 
 def _is_reordered(

@@ -1,16 +1,17 @@
-"""What somebody changed between two revisions: things added, taken out, renamed or moved, and facts that
-say something else.
+"""What somebody changed between two revisions: things added, taken out, renamed, moved or exchanged, and facts
+that say something else.
 
-Values are compared, not the text: other units, another order, `like:` written out, or a list split over
-files is no change. What follows from a change by computation is not listed here.
+Values are compared, not the text: other units, another order, a place told from the other end, `like:`
+written out, or a list split over files is no change. What follows from a change by computation is not listed here.
 """
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Final
 
 from plumbtrue.audit.matching import Matching, Pair, members
+from plumbtrue.audit.same_places import same_spots, same_stretch
 from plumbtrue.audit.same_values import same_value, settled, shift
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Absent, Unknown, Value
@@ -26,6 +27,8 @@ class Deed(Enum):
     RENAMED = "renamed"
     MOVED = "moved"
     """It stands or hangs in another place than before."""
+    SWAPPED = "swapped"
+    """Two things that took each other's place, or each other's name."""
     CHANGED = "changed"
     REORDERED = "reordered"
     LOOKED_AT = "looked-at"
@@ -52,6 +55,8 @@ class RigChange:
     said_before: str = ""
     """What stood beside it: who saw it, or the note."""
     said_after: str = ""
+    partner: "RigChange | None" = None
+    """Of an exchange: what it meant for the other thing."""
 
     @property
     def thing(self) -> Thing:
@@ -90,7 +95,58 @@ def rig_changes(matching: Matching) -> tuple[RigChange, ...]:
         for thing in matching.gone
         if not _is_derived(thing)
     ]
-    return tuple(found)
+    return tuple(_exchanges(found, matching))
+
+
+def one_by_one(changes: Iterable[RigChange]) -> Iterator[RigChange]:
+    """Every change, an exchange as the two that it is made of."""
+    for one in changes:
+        if one.partner is None:
+            yield one
+        else:
+            deed = Deed.MOVED if one.fact else Deed.RENAMED
+            yield replace(one, deed=deed, partner=None)
+            yield one.partner
+
+
+def _exchanges(changes: Iterable[RigChange], matching: Matching) -> Iterator[RigChange]:
+    """Changes, those of two things that took each other's place or name told as one."""
+    waiting: dict[tuple[str, object, object], list[RigChange]] = {}
+    listed = list(changes)
+    for one in listed:
+        ends = _ends(one, matching)
+        if ends is not None:
+            waiting.setdefault((f"{one.deed.value} {one.fact} {one.thing.kind.name}", *ends), []).append(one)
+    partners: dict[int, RigChange] = {}
+    for (how, start, end), its in waiting.items():
+        back = waiting.get((how, end, start), [])
+        if start is not end and len(its) == len(back) == 1:
+            partners[id(its[0])] = back[0]
+    told: set[int] = set()
+    for one in listed:
+        if id(one) in told:
+            continue
+        partner = partners.get(id(one))
+        if partner is None:
+            yield one
+        else:
+            told.add(id(partner))
+            yield replace(one, deed=Deed.SWAPPED, partner=partner)
+
+
+def _ends(change: RigChange, matching: Matching) -> tuple[object, object] | None:
+    """From what to what a thing was moved or renamed, both as the new revision has them."""
+    old, new = change.old, change.new
+    if old is None or new is None:
+        return None
+    if change.deed is Deed.MOVED and change.fact:
+        start, end = old.references.get(change.fact), new.references.get(change.fact)
+        if isinstance(start, Thing) and isinstance(end, Thing):
+            return matching.new_of.get(start), end
+    if change.deed is Deed.RENAMED:
+        parent = new.parent.path if new.parent is not None else ""
+        return (parent, change.said_before), (parent, change.said_after)
+    return None
 
 
 def _instead(thing: Thing, other_of: dict[Thing, Thing]) -> Value | None:
@@ -119,6 +175,8 @@ def _changes(pair: Pair, matching: Matching) -> Iterator[RigChange]:
     elif _has_moved(pair, matching):
         before, after = _outward(old), _outward(new)
         yield RigChange(Deed.MOVED, old, new, said_before=before, said_after=after)
+    if same_stretch(old, new):
+        told |= {"from", "to"}
     for name in dict.fromkeys((*new.facts, *old.facts)):
         if name not in told:
             yield from _of_fact(old, new, name, matching)
@@ -168,7 +226,7 @@ def _of_fact(old: Thing, new: Thing, name: str, matching: Matching) -> Iterator[
         return  # What was added to such a list, or taken out of it, is told by itself.
     was = None if before is None else settled(before.value, declared)
     now = None if after is None else settled(after.value, declared)
-    if _same(was, now) or _names_the_same(old, new, name, matching):
+    if _same(was, old, now, new) or _names_the_same(old, new, name, matching):
         yield from _beside(old, new, name, before, after)
         return
     yield RigChange(
@@ -182,10 +240,10 @@ def _of_fact(old: Thing, new: Thing, name: str, matching: Matching) -> Iterator[
     )
 
 
-def _same(was: Value | None, now: Value | None) -> bool:
+def _same(was: Value | None, old: Thing, now: Value | None, new: Thing) -> bool:
     if was is None or now is None:
         return was is now
-    return same_value(was, now)
+    return same_value(was, now) or same_spots(was, old, now, new)
 
 
 def _names_the_same(old: Thing, new: Thing, name: str, matching: Matching) -> bool:
@@ -217,7 +275,7 @@ def _beside(
         )
     if (before.note or "") != (after.note or "") or sorted(before.photos) != sorted(after.photos):
         said = ["; ".join(filter(None, (one.note, ", ".join(sorted(one.photos))))) for one in (before, after)]
-        yield RigChange(Deed.REMARKED, old, new, name, None, None, None, *said)
+        yield RigChange(Deed.REMARKED, old, new, name, None, None, None, said[0], said[1])
 
 
 def _looked_at(old: Thing, new: Thing) -> Iterator[RigChange]:

@@ -14,6 +14,7 @@ from plumbtrue.audit.item_verdicts import ItemState
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.outcome_changes import OutcomeChange, Turn
+from plumbtrue.audit.rig_changes import one_by_one
 from plumbtrue.audit.verdicts import State
 from plumbtrue.quantities.values import Name
 from plumbtrue.reporting.changeover_words import Crew, crews, piece_of, recheck_rows
@@ -300,11 +301,11 @@ def _pieces(comparison: Comparison) -> Iterator[str]:
         return
     touched = {
         id(item)
-        for one in comparison.changes
+        for one in one_by_one(comparison.changes)
         if (item := one.thing.enclosing("item")) is not None and one.new
     } | {
         id(matching.new_of.get(item))
-        for one in comparison.changes
+        for one in one_by_one(comparison.changes)
         if one.new is None and (item := one.thing.enclosing("item")) is not None
     }
     changed = sum(id(item) in touched for item in items)

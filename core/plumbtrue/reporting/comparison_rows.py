@@ -3,6 +3,7 @@ words, with like ones drawn together.
 """
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import isfinite
@@ -85,6 +86,7 @@ DEED_LABELS: Final = {
     Deed.REMOVED: "taken out",
     Deed.RENAMED: "renamed",
     Deed.MOVED: "moved",
+    Deed.SWAPPED: "swapped",
     Deed.CHANGED: "changed",
     Deed.REORDERED: "in another order",
     Deed.LOOKED_AT: "looked at",
@@ -286,10 +288,10 @@ def _wording(change: RigChange, system: System) -> Row:
             old, new = change.old, change.new
             assert old is not None
             assert new is not None
-            before, after = (
-                ", ".join(name_of(one) for one in members(its, change.fact)) for its in (old, new)
-            )
+            before, after = (_parts_in_order(its, change.fact, system) for its in (old, new))
             return Row("", "", label, "", f"{change.fact.replace('_', ' ')} end", before, after)
+        case Deed.SWAPPED:
+            return _swapped(change)
         case Deed.MOVED if fact is not None:
             before, after = (carrier_in_words(one, change.fact) for one in (change.old, change.new))
             return Row("", "", label, "", change.fact.replace("_", " "), before, after)
@@ -317,6 +319,32 @@ def _wording(change: RigChange, system: System) -> Row:
                 recorded(change.after, fact, system),
                 difference(change.difference, fact, system),
             )
+
+
+def _parts_in_order(thing: Thing, fact: str, system: System) -> str:
+    """The parts of an end one after another; of several of one kind with what tells them apart."""
+    parts = members(thing, fact)
+    kinds = Counter(one.kind.name for one in parts)
+    return ", ".join(
+        name_of(one)
+        if kinds[one.kind.name] == 1
+        else f"{one.kind.word.replace('-', ' ')} ({described(one, system)})"
+        for one in parts
+    )
+
+
+def _swapped(change: RigChange) -> Row:
+    """Two things that took each other's place, or each other's name."""
+    partner = change.partner
+    assert partner is not None, "an exchange is one of two"
+    if change.fact:
+        other = partner.thing
+        before, after = (carrier_in_words(one, change.fact) for one in (change.old, change.new))
+        return Row("", "", "swapped", "", f"with {name_of(other)}, {named_thing(other)}", before, after)
+    kind = change.thing.kind.word.replace("-", " ")
+    return Row(
+        "", "", "swapped", "", f"{kind}: two took each other's name", change.said_before, change.said_after
+    )
 
 
 def named_thing(thing: Thing) -> str:
