@@ -165,5 +165,7 @@ def test_plots_beside_two_houses(tmp_path: Path) -> None:
     (tmp_path / "show.yaml").write_text(PLOT)
     found = compared(tmp_path, "house.yaml", "house.yaml", plot_new="show.yaml")
     assert [(one.deed.value, one.thing.path) for one in found.changes] == [("added", "plot")]
-    assert [(one.line_set.key, one.action.value) for one in found.tasks if one.piece] == [("1", "hang")]
+    assert [(one.line_set.key, one.action.value) for one in found.tasks if one.piece and one.line_set] == [
+        ("1", "hang")
+    ]
     assert date(2026, 2, 13) == found.new.on

@@ -12,7 +12,7 @@ from math import inf
 from typing import Final
 
 from plumbtrue.audit.computed_changes import ComputedChange, bricks
-from plumbtrue.audit.item_verdicts import ItemState
+from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict
 from plumbtrue.audit.matching import Matching, members
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.rig_changes import Deed, RigChange
@@ -56,7 +56,7 @@ class Recheck:
 
 
 class Action(Enum):
-    """What is to be done on a set, in the order in which it is listed."""
+    """What is to be done on a set, or on what hangs on none, in the order in which it is listed."""
 
     DO_NOT_FLY = "do-not-fly"
     RELABEL = "relabel"
@@ -72,6 +72,10 @@ class Action(Enum):
     """What is to hang here does not hang, so that nobody can say how many bricks it takes."""
     BRICKS_ON = "bricks-on"
     BRICKS_NOT_TOLD = "bricks-not-told"
+    RESPIKE = "respike"
+    """The pipe goes to other heights in the show: its marks on the hand line are set again."""
+    REHEARSE = "rehearse"
+    """A cue is another one."""
     STRIKE = "strike"
     """The set itself is gone from the house."""
 
@@ -80,7 +84,8 @@ class Action(Enum):
 class Task:
     """One thing to do on one set."""
 
-    line_set: Thing
+    line_set: Thing | None
+    """Nothing for a piece that hangs on a truss, a point or a bridle, or stands."""
     action: Action
     piece: Thing | None = None
     """The piece of the show that is hung, taken off or set again."""
@@ -91,6 +96,10 @@ class Task:
     changes: tuple[RigChange, ...] = ()
     state: ItemState | None = None
     """How the piece hangs by the verdict on it; nothing where there is no verdict."""
+    stopped_by: str = ""
+    """Of a piece that does not hang: the rule that stops it first, or why in words."""
+    trims: tuple[ComputedChange, ...] = ()
+    """Of a pipe that goes to other heights: which."""
 
 
 _SAY_NOTHING_OF_LOADS: Final = frozenset(
@@ -100,6 +109,8 @@ _NATURES_OF_LOADS: Final = frozenset({"identity", "condition", "now", "show"})
 _ON_ARBORS: Final = frozenset({"single-purchase", "double-purchase"})
 _OF_WHAT_IS_POSTED: Final = frozenset({"posted_utilisation"})
 _ALSO_WITHOUT_A_PLOT: Final = frozenset({"counterweight", "highest_pipe", "block_clearance"})
+_TRIMS: Final = frozenset({"show_trim_low", "show_trim_high"})
+_WORTH_SAYING: Final = frozenset({Deed.ADDED, Deed.REMOVED, Deed.CHANGED, Deed.REORDERED})
 _ONLY_TOLD: Final = frozenset({Deed.LOOKED_AT, Deed.REMARKED, Deed.RENAMED})
 _STANDING_ALONE: Final = frozenset({"line_set", "plot"})
 
@@ -115,13 +126,24 @@ class Known:
     new: Facts
     verdicts: Mapping[str, Verdict]
     """Of the new revision."""
-    pieces: Mapping[Thing, ItemState] = field(default_factory=dict)
+    stopped_before: frozenset[Thing] = frozenset()
+    """Sets of the new revision that were out of service in the old one already."""
+    pieces: Mapping[Thing, ItemVerdict] = field(default_factory=dict)
     """How each piece of the new revision hangs."""
+    pieces_before: Mapping[Thing, ItemState] = field(default_factory=dict)
+    """How it hung in the old one."""
+    touched: Mapping[Thing, tuple[RigChange, ...]] = field(default_factory=dict)
+    """What was changed about each piece."""
 
     @property
     def stopped(self) -> Iterator[Thing]:
         """Pieces that do not hang."""
-        return (piece for piece, state in self.pieces.items() if state is ItemState.DOES_NOT_HANG)
+        return (piece for piece in self.pieces if self.state_of(piece) is ItemState.DOES_NOT_HANG)
+
+    def state_of(self, piece: Thing) -> ItemState | None:
+        """How a piece hangs; nothing where there is no verdict."""
+        verdict = self.pieces.get(piece)
+        return None if verdict is None else verdict.state
 
 
 def rechecks(known: Known) -> tuple[Recheck, ...]:
@@ -242,7 +264,9 @@ def _depth(item: Thing) -> float:
 
 
 def tasks(known: Known) -> tuple[Task, ...]:
-    """What to do on which set, set by set as people count them, in order of the actions."""
+    """What to do on which set, set by set as people count them, in order of the actions; what hangs on no set
+    comes last.
+    """
     found: list[Task] = []
     pieces = _pieces(known)
     changed: dict[Thing, list[RigChange]] = {}
@@ -251,6 +275,7 @@ def tasks(known: Known) -> tuple[Task, ...]:
         now = inside if change.new is not None or inside is None else known.matching.new_of.get(inside)
         if now is not None and _is_work(change):
             changed.setdefault(now, []).append(change)
+    trims = _trims(known)
     for pair in known.matching.pairs:
         if pair.new.kind.name != "line_set":
             continue
@@ -261,28 +286,44 @@ def tasks(known: Known) -> tuple[Task, ...]:
         if work:
             found.append(Task(pair.new, Action.WORK, changes=work))
         found += its
-        found += _brick_tasks(pair.old, pair.new, known, loads_changed=bool(its))
+        if pair.new in trims and not any(one.action is Action.DO_NOT_HANG for one in its):
+            found.append(Task(pair.new, Action.RESPIKE, trims=trims[pair.new]))
+        loads_changed = any(one.action is not Action.REHEARSE for one in its)
+        found += _brick_tasks(pair.old, pair.new, known, loads_changed=loads_changed)
     found += [Task(one, Action.STRIKE) for one in known.matching.gone if one.kind.name == "line_set"]
     for one in known.matching.added:
         if one.kind.name == "line_set":
             found += [Task(one, Action.WORK), *pieces.get(one, [])]
+    found += pieces.get(None, [])
     touched = {task.line_set for task in found}
     found += [
         Task(verdict.thing, Action.DO_NOT_FLY)
         for verdict in known.verdicts.values()
-        if verdict.state is State.OUT_OF_SERVICE and verdict.thing in touched
+        if verdict.state is State.OUT_OF_SERVICE
+        and (verdict.thing in touched or verdict.thing not in known.stopped_before)
     ]
     order = {action: place for place, action in enumerate(Action)}
     return tuple(
         sorted(
             found,
             key=lambda one: (
-                natural_order(one.line_set.key),
+                one.line_set is None,
+                natural_order(one.line_set.key if one.line_set is not None else ""),
+                natural_order(one.piece.key if one.piece is not None and one.line_set is None else ""),
                 order[one.action],
                 natural_order(one.piece.key if one.piece is not None else ""),
             ),
         )
     )
+
+
+def _trims(known: Known) -> dict[Thing, tuple[ComputedChange, ...]]:
+    """Pipes that went to some height in the show before, and go to another one now."""
+    found: dict[Thing, tuple[ComputedChange, ...]] = {}
+    for one in known.values:
+        if one.fact.name in _TRIMS and isinstance(one.before, Bounds) and isinstance(one.after, Bounds):
+            found[one.new] = (*found.get(one.new, ()), one)
+    return found
 
 
 def _is_work(change: RigChange) -> bool:
@@ -299,65 +340,74 @@ def _is_work(change: RigChange) -> bool:
     return fact is None or fact.nature != "now"
 
 
-def _pieces(known: Known) -> dict[Thing, list[Task]]:
-    """Pieces that come, go, or hang otherwise than before, by the set of the new revision."""
-    found: dict[Thing, list[Task]] = {}
+def _pieces(known: Known) -> dict[Thing | None, list[Task]]:
+    """Pieces that come, go, or hang otherwise than before, by the set of the new revision; those that hang on
+    no set under nothing.
+    """
+    found: dict[Thing | None, list[Task]] = {}
     new_of = known.matching.new_of
 
-    def note(line_set: Thing | None, task_of: Action, piece: Thing, other: Thing | None) -> None:
-        if line_set is not None:
-            its = tuple(one for one in known.changes if _is_of(one, piece) and tells_of_load(one))
-            its = tuple(one for one in its if one.deed in (Deed.ADDED, Deed.REMOVED, Deed.CHANGED))
-            changes = its if task_of is Action.SET_AGAIN or (task_of is Action.HANG and other) else ()
-            state = known.pieces.get(piece)
-            if state is ItemState.DOES_NOT_HANG and task_of in (Action.HANG, Action.SET_AGAIN):
-                task_of = Action.DO_NOT_HANG
-            task = Task(line_set, task_of, piece, other, changes=changes, state=state)
-            found.setdefault(line_set, []).append(task)
+    def note(
+        line_set: Thing | None,
+        action: Action,
+        piece: Thing,
+        other: Thing | None,
+        *,
+        of: Sequence[RigChange] = (),
+    ) -> None:
+        stopped_by = ""
+        if known.state_of(piece) is ItemState.DOES_NOT_HANG and action in (Action.HANG, Action.SET_AGAIN):
+            action, stopped_by = Action.DO_NOT_HANG, _why_stopped(known.pieces[piece])
+        state = None if action is Action.TAKE_OFF else known.state_of(piece)
+        task = Task(line_set, action, piece, other, changes=tuple(of), state=state, stopped_by=stopped_by)
+        found.setdefault(line_set, []).append(task)
 
     def now(line_set: Thing | None) -> Thing | None:
         return None if line_set is None else new_of.get(line_set)
 
-    touched = {id(_piece_of(one.thing)) for one in known.changes if tells_of_load(one)}
     for pair in known.matching.pairs:
-        if pair.new.kind.name != "item":
+        piece = pair.new
+        if piece.kind.name != "item":
             continue
-        was, is_on = now(line_set_of(pair.old)), line_set_of(pair.new)
+        its = [one for one in known.touched.get(piece, ()) if tells_of_load(one)]
+        of_piece = [one for one in its if one.deed in _WORTH_SAYING and one.thing.enclosing("cue") is None]
+        of_cues = [one for one in its if one.thing.enclosing("cue") is not None]
+        was, is_on = now(line_set_of(pair.old)), line_set_of(piece)
+        worse = _stops_now(piece, known)
         if was is not is_on:
-            note(was, Action.TAKE_OFF, pair.new, is_on)
-            note(is_on, Action.HANG, pair.new, was)
-        elif id(pair.new) in touched or id(pair.old) in touched:
-            note(is_on, Action.SET_AGAIN, pair.new, None)
-    for piece in known.matching.gone:
-        if piece.kind.name == "item":
-            note(now(line_set_of(piece)), Action.TAKE_OFF, piece, None)
-    for piece in known.matching.added:
-        if piece.kind.name == "item":
-            note(line_set_of(piece), Action.HANG, piece, None)
-    for plot, action, in_old in (
-        (_whole(known.matching.gone), Action.TAKE_OFF, True),
-        (_whole(known.matching.added), Action.HANG, False),
-    ):
-        for piece in members(plot, "items") if plot is not None else ():
+            if was is not None:
+                note(was, Action.TAKE_OFF, piece, is_on)
+            note(is_on, Action.HANG, piece, was, of=of_piece)
+        elif of_piece or worse or any(one.deed is Deed.MOVED for one in its):
+            note(is_on, Action.SET_AGAIN, piece, None, of=of_piece)
+        if of_cues and not worse and known.state_of(piece) is not ItemState.DOES_NOT_HANG:
+            note(is_on, Action.REHEARSE, piece, None, of=of_cues)
+    for things, action in ((known.matching.gone, Action.TAKE_OFF), (known.matching.added, Action.HANG)):
+        plot = _whole(things)
+        whole = members(plot, "items") if plot is not None else ()
+        for piece in (*(one for one in things if one.kind.name == "item"), *whole):
             on = line_set_of(piece)
-            note(now(on) if in_old else on, action, piece, None)
+            note(now(on) if action is Action.TAKE_OFF else on, action, piece, None)
     return found
+
+
+def _stops_now(piece: Thing, known: Known) -> bool:
+    """Whether a piece does not hang that hung before, whatever was changed."""
+    before = known.pieces_before.get(piece)
+    stopped = known.state_of(piece) is ItemState.DOES_NOT_HANG
+    return stopped and before is not None and before is not ItemState.DOES_NOT_HANG
+
+
+def _why_stopped(verdict: ItemVerdict) -> str:
+    """The rule that stops a piece first; where none does, what does."""
+    if verdict.stopped_by:
+        return verdict.stopped_by[0].rule
+    return verdict.own_reasons[0] if verdict.own_reasons else "its set is out of service"
 
 
 def _whole(things: Iterable[Thing]) -> Thing | None:
     """The plot, where there is one in one revision alone."""
     return next((thing for thing in things if thing.kind.name == "plot"), None)
-
-
-def _piece_of(thing: Thing) -> Thing | None:
-    return thing.enclosing("item")
-
-
-def _is_of(change: RigChange, piece: Thing) -> bool:
-    new, old = change.new, change.old
-    return (new is not None and _piece_of(new) is piece) or (
-        new is None and old is not None and (holder := _piece_of(old)) is not None and holder.key == piece.key
-    )
 
 
 def _brick_tasks(old: Thing, new: Thing, known: Known, *, loads_changed: bool) -> Iterator[Task]:

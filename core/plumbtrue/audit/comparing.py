@@ -7,11 +7,13 @@ What is worse under the packs before, and which the packs now no longer look at,
 of rules hides nothing.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from plumbtrue.audit.acceptance_changes import ShowAcceptance, WaiverChange, acceptances, waiver_changes
 from plumbtrue.audit.auditing import Audit, Computations, judge
+from plumbtrue.audit.changed_pieces import changed_pieces
 from plumbtrue.audit.changeover import Known, Recheck, Task, rechecks, tasks
 from plumbtrue.audit.computed_changes import ComputedChange, computed_changes
 from plumbtrue.audit.gate import ExitStatus
@@ -57,6 +59,12 @@ class StateChange:
     untagged: bool = False
     """It was tagged out, and its tag is gone."""
 
+    @property
+    def is_worse(self) -> bool:
+        """Whether it stands worse than before; a new set is held against one on which nothing was found."""
+        before = State.NOTHING_FOUND if self.before is None else self.before
+        return self.after is not None and self.after.rank < before.rank
+
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
@@ -83,6 +91,12 @@ class Comparison:
     """Line sets whose state is another now, or that came or went."""
     pieces: tuple[PieceChange, ...]
     """Pieces of the show that stand otherwise than before; the worst first."""
+    changed_pieces: Mapping[Thing, tuple[RigChange, ...]]
+    """What was changed about each piece, on it, in its cues or in what it hangs on."""
+    acceptances: tuple[ShowAcceptance, ...]
+    """Who accepted a revision of the show, and which."""
+    waived: tuple[WaiverChange, ...]
+    """Acceptances of single findings that cover something else now than before."""
     standing: tuple[Outcome, ...]
     """Findings and questions of the newer revision that are as they were: still to be dealt with."""
     rechecks: tuple[Recheck, ...]
@@ -136,8 +150,19 @@ def compare(
     single = tuple(one_by_one(changes))
     values = computed_changes(matching, in_old.facts, in_new.facts)
     pieces = item_verdicts(was, in_old.facts), item_verdicts(now, in_new.facts)
-    states = {one.item: one.state for one in pieces[1]}
-    known = Known(matching, single, values, in_old.facts, in_new.facts, now.verdicts, states)
+    touched = changed_pieces(single, matching, in_old.facts, in_new.facts)
+    known = Known(
+        matching,
+        single,
+        values,
+        in_old.facts,
+        in_new.facts,
+        now.verdicts,
+        frozenset(_out_of_service(was, matching)),
+        {one.item: one for one in pieces[1]},
+        {matching.new_of.get(one.item, one.item): one.state for one in pieces[0]},
+        touched,
+    )
     return Comparison(
         old=was,
         new=now,
@@ -150,12 +175,22 @@ def compare(
         by_packs=by_packs,
         old_packs=old.rulebook,
         states=tuple(_states(was, now, matching)),
-        pieces=piece_changes(*pieces, matching, single),
+        pieces=piece_changes(*pieces, matching, touched),
+        changed_pieces=touched,
+        acceptances=acceptances(was, now, matching),
+        waived=waiver_changes(was, now),
         standing=_standing(now, (*outcomes, *by_packs)),
         rechecks=rechecks(known),
         tasks=tasks(known),
         problems=_problems(was, now),
     )
+
+
+def _out_of_service(was: Audit, matching: Matching) -> Iterable[Thing]:
+    for verdict in was.verdicts.values():
+        now = matching.new_of.get(verdict.thing)
+        if now is not None and verdict.state is State.OUT_OF_SERVICE:
+            yield now
 
 
 def _hidden(

@@ -24,6 +24,9 @@ _PLACES: Final = ("from_plaster_line", "at")
 _FIGURES: Final = 9
 """Significant figures by which contents are told apart; whether values differ is decided by `same_values`."""
 
+_MARKED_ANEW: Final = frozenset({"item", "line_set", "lift_line"})
+"""Kinds of things whose numbers people exchange."""
+
 _ENOUGH: Final = 6
 """Facts from which on a thing is known again that goes by another number and another name."""
 
@@ -225,13 +228,17 @@ class _Alike:
         return [(one, *found[one]) for one in before if one in found]
 
     def uncrossed(self, matched: list[tuple[Thing, Thing, How]]) -> list[tuple[Thing, Thing, How]]:
-        """The same, two that took each other's key turned back: all that is said of each is found at the other.
+        """The same, two that took each other's key turned back: most of what is said of each is found at the other.
 
-        Where only some of it is, the key holds.
+        Pieces of a show are told by their name or by all that is said of them; sets and lines, which stay where
+        they are, by their name or their place. Of all else the key holds: a fault that is gone from one and new
+        at another is no exchange of names.
         """
-        other_of = {one: other for one, other, how in matched if how == "key" and one.kind.key_wanted}
+        other_of = {
+            one: other for one, other, how in matched if how == "key" and one.kind.name in _MARKED_ANEW
+        }
         crossed: dict[Thing, Thing] = {}
-        for tell in (self._content_alone, _called, _placed):
+        for tell in (self._content_of_piece, _called, _placed):
             free = {one: other for one, other in other_of.items() if one not in crossed}
             old_by, new_by = _once(free, tell), _once(free.values(), tell)
             old_of = {other: one for one, other in free.items()}
@@ -246,6 +253,9 @@ class _Alike:
             (one, crossed[one], "content") if one in crossed else (one, other, how)
             for one, other, how in matched
         ]
+
+    def _content_of_piece(self, thing: Thing) -> Hashable:
+        return self._content_alone(thing) if thing.kind.name == "item" else None
 
     def _fits_better_crossed(self, one: Thing, other: Thing, by_key: dict[Thing, Thing]) -> bool:
         straight = self._all_likeness(one, by_key[one]) + self._all_likeness(other, by_key[other])

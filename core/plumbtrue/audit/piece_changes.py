@@ -1,13 +1,12 @@
 """Whether each piece of a show hangs as asked, before and now, by the verdicts on pieces of both audits."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from typing import Final
 
 from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict
 from plumbtrue.audit.matching import Matching
 from plumbtrue.audit.natural_order import natural_order
-from plumbtrue.audit.rig_changes import RigChange
 from plumbtrue.audit.verdicts import State
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.severity import Severity
@@ -15,7 +14,7 @@ from plumbtrue.rules.severity import Severity
 
 @dataclass(frozen=True, slots=True)
 class PieceChange:
-    """A piece that stands otherwise than before, or that was changed and cannot be told."""
+    """A piece that stands otherwise than before, or that was changed and does not hang as asked still."""
 
     old: Thing | None
     """Nothing for a new piece."""
@@ -55,21 +54,19 @@ def piece_changes(
     old: Iterable[ItemVerdict],
     new: Iterable[ItemVerdict],
     matching: Matching,
-    changes: Iterable[RigChange],
+    touched: Collection[Thing],
 ) -> tuple[PieceChange, ...]:
-    """Pieces that stand otherwise than before, those that stand worst first."""
-    touched = {
-        id(item)
-        for one in changes
-        for thing in (one.old, one.new)
-        if thing is not None and (item := thing.enclosing("item")) is not None
-    }
+    """Pieces that stand otherwise than before, those that stand worst first.
+
+    Args:
+        touched: pieces about which something was changed: told too where they do not hang as asked still.
+    """
     was = {matching.new_of.get(one.item, one.item): one for one in old}
     found: list[PieceChange] = []
     for verdict in new:
         before = was.pop(verdict.item, None)
         same = before is not None and before.state is verdict.state
-        if same and not (verdict.state is ItemState.CANNOT_BE_TOLD and id(verdict.item) in touched):
+        if same and (verdict.state is ItemState.AS_ASKED or verdict.item not in touched):
             continue
         found.append(
             PieceChange(

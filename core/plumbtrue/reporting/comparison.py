@@ -9,15 +9,16 @@ from dataclasses import dataclass
 from typing import Final
 
 from plumbtrue import __version__
+from plumbtrue.audit.acceptance_changes import Accepts, Covers
 from plumbtrue.audit.comparing import Comparison, StateChange
 from plumbtrue.audit.item_verdicts import ItemState
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
-from plumbtrue.audit.outcome_changes import OutcomeChange, Turn
-from plumbtrue.audit.rig_changes import one_by_one
+from plumbtrue.audit.outcome_changes import Turn
 from plumbtrue.audit.verdicts import State
 from plumbtrue.quantities.values import Name
-from plumbtrue.reporting.changeover_words import Crew, crews, piece_of, recheck_rows
+from plumbtrue.reporting.changeover_words import Changeover, changeover, piece_of, recheck_rows
+from plumbtrue.reporting.comparison_headline import HeadLine, afterwards, headline
 from plumbtrue.reporting.comparison_rows import Row, Table, changed_rows, finding_rows, pack_rows, value_rows
 from plumbtrue.reporting.grouping import set_key, set_title
 from plumbtrue.reporting.wording import (
@@ -33,10 +34,6 @@ from plumbtrue.reporting.wording import (
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.severity import Severity
 
-NOTHING: Final = (
-    "Nothing differs. It does not say that anything is safe: what was found before stands as it was."
-)
-
 
 @dataclass(frozen=True, slots=True)
 class ComparisonReport:
@@ -48,8 +45,12 @@ class ComparisonReport:
     new: str
     """What was compared, as the person named it."""
     on: str
-    headline: tuple[str, ...]
-    """The answer for whoever reads no further; the first line says what is worse."""
+    headline: tuple[HeadLine, ...]
+    """The answer for whoever reads no further, in order of action."""
+    changeover: Changeover
+    """What the crew does on which set."""
+    afterwards: tuple[HeadLine, ...]
+    """How findings and questions came out by number, and what the packs did."""
     states: tuple[Row, ...]
     pieces: Table
     """Pieces of the show that stand otherwise than before."""
@@ -63,7 +64,8 @@ class ComparisonReport:
     hidden: Table
     """What is worse under the packs before alone."""
     rechecks: Table
-    crews: tuple[Crew, ...]
+    waived: Table
+    """Acceptances of single findings that come to something else now."""
     standing: tuple[str, ...]
     """What was there before and is still to be dealt with, in a few lines."""
     behind: tuple[str, ...]
@@ -79,7 +81,9 @@ def report_of(comparison: Comparison, old: str, new: str) -> ComparisonReport:
         old=old,
         new=new,
         on=comparison.new.on.isoformat(),
-        headline=tuple(_headline(comparison)),
+        headline=tuple(headline(comparison)),
+        changeover=changeover(comparison),
+        afterwards=tuple(afterwards(comparison)),
         states=tuple(_states(comparison.states)),
         pieces=Table(
             "pieces",
@@ -119,7 +123,12 @@ def report_of(comparison: Comparison, old: str, new: str) -> ComparisonReport:
             "Something in the load, in the load path or beside it is other than before.",
             recheck_rows(comparison),
         ),
-        crews=crews(comparison),
+        waived=Table(
+            "waived",
+            "What was accepted of single findings",
+            "An acceptance holds for the state that was accepted, in whichever revision has it.",
+            tuple(_waived(comparison)),
+        ),
         standing=tuple(_standing(comparison.standing)),
         behind=tuple(_behind(comparison)),
         cautions=CAUTIONS,
@@ -130,119 +139,6 @@ def _house(comparison: Comparison) -> str:
     recorded = comparison.new.rig.house.facts.get("name")
     named = recorded.value if recorded is not None else None
     return named.text if isinstance(named, Name) else comparison.new.rig.house.key
-
-
-def _headline(comparison: Comparison) -> Iterator[str]:
-    if comparison.is_alike:
-        yield NOTHING
-    else:
-        yield _worse(comparison)
-        yield from _stops(comparison)
-        untagged = [one.new.key for one in comparison.states if one.untagged and one.new is not None]
-        if untagged:
-            yield f"{'The tag is' if len(untagged) == 1 else 'The tags are'} gone from {_sets(untagged)}."
-        yield from _better(comparison)
-        yield from _pieces(comparison)
-        if comparison.packs:
-            yield _of_packs(comparison)
-    now = comparison.new
-    if now.incomplete:
-        yield f"The run was not complete: {'; '.join(now.incomplete)}."
-    if not now.looked_at_anything:
-        yield "No rule applied to anything here. Nothing was checked."
-    for problem in comparison.problems:
-        yield f"{problem.where}: {problem.what}."
-
-
-def _sets(keys: Sequence[str]) -> str:
-    return f"set {keys[0]}" if len(keys) == 1 else f"sets {marks(keys)}"
-
-
-def _worse(comparison: Comparison) -> str:
-    turns = Counter(one.turn for one in _matters(comparison.outcomes))
-    told = [
-        counted(turns[turn], one, many)
-        for turn, one, many in (
-            (Turn.APPEARED, "finding new", "findings new"),
-            (Turn.WORSENED, "finding worse", "findings worse"),
-            (Turn.NO_LONGER_TOLD, "finding cannot be told any more", "findings cannot be told any more"),
-            (Turn.QUESTION_OPENED, "question opened", "questions opened"),
-            (Turn.CHANGED, "finding with other values", "findings with other values"),
-        )
-        if turns[turn]
-    ]
-    states = Counter(one.after for one in comparison.pieces if one.is_worse)
-    told = [
-        *(
-            counted(states[state], one, many)
-            for state, one, many in (
-                (
-                    ItemState.DOES_NOT_HANG,
-                    "piece that hung, or is new, does not hang",
-                    "pieces that hung, or are new, do not hang",
-                ),
-                (ItemState.WITH_CHANGES, "piece hangs only with changes", "pieces hang only with changes"),
-                (ItemState.CANNOT_BE_TOLD, "piece cannot be told", "pieces cannot be told"),
-            )
-            if states[state]
-        ),
-        *told,
-    ]
-    return sentence(listed(told)) if told else "No finding is new or worse, and no question was opened."
-
-
-def _matters(changes: Iterable[OutcomeChange]) -> list[OutcomeChange]:
-    """One for each rule and set, however many lines have it."""
-    found: dict[object, OutcomeChange] = {}
-    for one in changes:
-        found.setdefault((one.turn, one.rule, set_key(one.thing)), one)
-    return list(found.values())
-
-
-def _stops(comparison: Comparison) -> Iterator[str]:
-    """What must not fly and did before."""
-    stops = [
-        one
-        for one in (*comparison.outcomes, *comparison.by_packs)
-        if one.turn.is_for_the_worse and one.counts and one.severity is Severity.OUT_OF_SERVICE
-    ]
-    pieces = [one for one in comparison.pieces if one.is_worse and one.after is ItemState.DOES_NOT_HANG]
-    stopped = [_where_in_short(one.thing) for one in pieces]
-    places = list(dict.fromkeys((*stopped, *(_where_in_short(one.thing) for one in stops))))
-    if places:
-        yield f"New or worse, and must not fly: {listed(places)}."
-
-
-def _where_in_short(thing: Thing) -> str:
-    item = thing.enclosing("item")
-    key = set_key(thing)
-    name = item.facts.get("name") if item is not None else None
-    called = name.value.text if name is not None and isinstance(name.value, Name) else ""
-    where = set_title(key) if key else _outermost(thing)
-    where = where[0].lower() + where[1:]
-    return f"{called} on {where}" if called and key else called or where
-
-
-def _outermost(thing: Thing) -> str:
-    while thing.parent is not None and thing.parent.parent is not None:
-        thing = thing.parent
-    return f"the {thing.key}" if thing.parent is not None else "the house itself"
-
-
-def _better(comparison: Comparison) -> Iterator[str]:
-    turns = Counter(one.turn for one in _matters(comparison.outcomes))
-    told = [
-        counted(turns[turn], one, many)
-        for turn, one, many in (
-            (Turn.WENT_AWAY, "finding went away", "findings went away"),
-            (Turn.IMPROVED, "finding is better, and one still", "findings are better, and findings still"),
-            (Turn.QUESTION_SETTLED, "question settled", "questions settled"),
-            (Turn.UNCOVERED, "finding stands alone now", "findings stand alone now"),
-        )
-        if turns[turn]
-    ]
-    if told:
-        yield sentence(listed(told))
 
 
 _PIECE_LABELS: Final = {
@@ -261,12 +157,14 @@ _PIECE_SIGNS: Final = {
 
 
 def _piece_rows(comparison: Comparison) -> Iterator[Row]:
+    accepted = {one.of for one in comparison.acceptances}
+    not_yet = " and not yet accepted" if Accepts.OLD in accepted and Accepts.NEW not in accepted else ""
     for one in comparison.pieces:
         sign, standing = _PIECE_SIGNS[one.after] if one.after is not None else ("", "")
         if one.before is None or one.after is None:
-            label = "new" if one.before is None else "cut"
+            label = f"{'new' if one.before is None else 'cut'}{not_yet}"
         elif one.before is one.after:
-            label = "changed, and cannot be told still"
+            label = "changed, and as before"
         elif one.after is ItemState.CANNOT_BE_TOLD:
             label = "cannot be told"
         else:
@@ -278,50 +176,19 @@ def _piece_rows(comparison: Comparison) -> Iterator[Row]:
             standing=standing,
             label=label,
             where=f"{piece_of(one.thing)}{hangs_on}",
-            what="; ".join(_reason(why, comparison) for why in one.reasons)
+            what=_reasons(one.reasons, comparison)
             or ("cut from the plot" if one.after is None else "nothing against it"),
             before=_PIECE_LABELS[one.before] if one.before is not None else "not there",
             after=_PIECE_LABELS[one.after] if one.after is not None else "not there",
         )
 
 
-def _reason(why: str, comparison: Comparison) -> str:
-    """A reason in words: of a rule that is not met, what it asks."""
-    rule = comparison.new.rulebook.rule(why)
-    return f"not met or not told: {rule.title} ({rule.slug})" if rule is not None else why
-
-
-def _pieces(comparison: Comparison) -> Iterator[str]:
-    """How many pieces of a show differ, and how many are the same."""
-    matching = comparison.matching
-    items = [pair.new for pair in matching.pairs if pair.new.kind.name == "item"]
-    new = sum(thing.kind.name == "item" for thing in matching.added)
-    cut = sum(thing.kind.name == "item" for thing in matching.gone)
-    if not items and not new and not cut:
-        return
-    touched = {
-        id(item)
-        for one in one_by_one(comparison.changes)
-        if (item := one.thing.enclosing("item")) is not None and one.new
-    } | {
-        id(matching.new_of.get(item))
-        for one in one_by_one(comparison.changes)
-        if one.new is None and (item := one.thing.enclosing("item")) is not None
-    }
-    changed = sum(id(item) in touched for item in items)
-    same = len(items) - changed
-    yield f"Pieces of the show: {changed} changed, {new} new, {cut} cut, {same} the same."
-
-
-def _of_packs(comparison: Comparison) -> str:
-    worse = len(_matters(one for one in comparison.by_packs if one.turn.is_for_the_worse))
-    milder = len(_matters(one for one in comparison.by_packs if one.turn in (Turn.WENT_AWAY, Turn.IMPROVED)))
-    told = [counted(worse, "finding")] if worse else []
-    first = f"they alone make {listed(told)} new or worse" if told else "they make no finding new or worse"
-    then = f" and take {counted(milder, 'finding')} away or make them milder" if milder else ""
-    hidden = len(_matters(comparison.hidden))
-    hides = f"; {counted(hidden, 'matter')} would be worse by the packs before" if hidden else ""
-    return f"The rule packs were changed as well: {first}{then}{hides}."
+def _reasons(reasons: Sequence[str], comparison: Comparison) -> str:
+    """Reasons in words; rules by their names, for what each found stands below."""
+    rules = [why for why in reasons if comparison.new.rulebook.rule(why) is not None]
+    others = [why for why in reasons if why not in rules]
+    told = f"not met, or not told: {listed(rules)}" if rules else ""
+    return "; ".join(part for part in (told, *others) if part)
 
 
 def _states(states: Iterable[StateChange]) -> Iterator[Row]:
@@ -346,6 +213,29 @@ def _states(states: Iterable[StateChange]) -> Iterator[Row]:
         )
 
 
+_COVERS: Final = {
+    Covers.COVERS: "covers it",
+    Covers.RUN_OUT: "has run out",
+    Covers.WORSE: "does not cover it: it is worse than what was accepted",
+    Covers.NOTHING: "there is nothing there to accept",
+}
+
+
+def _waived(comparison: Comparison) -> Iterator[Row]:
+    for one in comparison.waived:
+        waiver = one.waiver
+        yield Row(
+            sign="▲" if one.is_for_the_worse else "·",
+            standing="before-next-use" if one.is_for_the_worse else "",
+            label="not for this revision" if one.before is Covers.COVERS else "other than before",
+            where=waiver.thing.text,
+            what=f"{waiver.rule.text}, accepted by {waiver.accepted_by} until {waiver.until.isoformat()}",
+            before=_COVERS[one.before],
+            after=_COVERS[one.after],
+            notes=(sentence(waiver.reason),),
+        )
+
+
 def _so_it_is(one: StateChange) -> str:
     """What became of a set in a word. One that cannot be told any more is not better."""
     if one.untagged:
@@ -354,7 +244,7 @@ def _so_it_is(one: StateChange) -> str:
         return "new" if one.before is None else "gone"
     if one.after is State.CANNOT_BE_TOLD:
         return "cannot be told"
-    return "worse" if one.after.rank < one.before.rank else "better"
+    return "worse" if one.is_worse else "better"
 
 
 def _nobody() -> Thing:

@@ -9,6 +9,7 @@ from math import isfinite
 from typing import Any, Final
 
 from plumbtrue import __version__
+from plumbtrue.audit.acceptance_changes import ShowAcceptance, WaiverChange, revision_mark
 from plumbtrue.audit.changeover import Recheck, Task
 from plumbtrue.audit.comparing import Comparison, StateChange, comparison_status
 from plumbtrue.audit.computed_changes import ComputedChange
@@ -48,9 +49,13 @@ def document(comparison: Comparison, report: ComparisonReport, gate: Severity) -
         "exit_status": int(comparison_status(comparison, gate)),
         "alike": comparison.is_alike,
         "house": report.house,
-        "old": _side(report.old, comparison.old.rig.files, comparison.old_packs),
-        "new": _side(report.new, comparison.new.rig.files, comparison.new.rulebook),
-        "headline": list(report.headline),
+        "old": _side(
+            report.old, revision_mark(comparison.old.rig), comparison.old.rig.files, comparison.old_packs
+        ),
+        "new": _side(
+            report.new, revision_mark(comparison.new.rig), comparison.new.rig.files, comparison.new.rulebook
+        ),
+        "headline": [one.whole for one in (*report.headline, *report.afterwards)],
         "line_sets": [_state(one) for one in comparison.states],
         "pieces": [_piece(one) for one in comparison.pieces],
         "findings": [_outcome(one) for one in comparison.outcomes],
@@ -62,9 +67,11 @@ def document(comparison: Comparison, report: ComparisonReport, gate: Severity) -
         "check_again": [_recheck(one) for one in comparison.rechecks],
         "tasks": [_task(one) for one in comparison.tasks],
         "crew": [
-            {"line_set": one.set_key, "must_not_fly": one.stop, "steps": list(one.steps)}
-            for one in report.crews
+            {"line_set": one.set_key or None, "must_not_fly": one.stop, "steps": list(one.steps)}
+            for one in report.changeover.crews
         ],
+        "accepted": [_accepted(one) for one in comparison.acceptances],
+        "waivers": [_waiver(one) for one in comparison.waived],
         "standing": [_standing(one) for one in comparison.standing],
         "incomplete": list(comparison.new.incomplete),
         "problems": [
@@ -75,9 +82,10 @@ def document(comparison: Comparison, report: ComparisonReport, gate: Severity) -
     }
 
 
-def _side(name: str, files: tuple[tuple[str, str], ...], book: RuleBook) -> dict[str, Any]:
+def _side(name: str, mark: str, files: tuple[tuple[str, str], ...], book: RuleBook) -> dict[str, Any]:
     return {
         "name": name,
+        "revision": mark or None,
         "files": [{"file": file, "sha256": digest} for file, digest in files],
         "packs": [{"name": one.name, "edition": one.edition, "digest": one.digest} for one in book.packs],
     }
@@ -164,6 +172,7 @@ def _change(one: RigChange) -> dict[str, Any]:
         "difference": _bounds(one.difference),
         "said_before": one.said_before,
         "said_after": one.said_after,
+        "partner": None if one.partner is None else _thing(one.partner.thing),
     }
 
 
@@ -242,12 +251,34 @@ def _recheck(one: Recheck) -> dict[str, Any]:
 
 def _task(one: Task) -> dict[str, Any]:
     return {
-        "line_set": one.line_set.key,
+        "line_set": None if one.line_set is None else one.line_set.key,
         "action": one.action.value,
         "piece": None if one.piece is None else one.piece.path,
         "other_line_set": None if one.other is None else one.other.key,
         "bricks": dict(one.bricks),
         "changes": len(one.changes),
+        "stopped_by": one.stopped_by or None,
+        "trims": [_value(moved) for moved in one.trims],
+    }
+
+
+def _accepted(one: ShowAcceptance) -> dict[str, Any]:
+    return {
+        "of": one.of.value,
+        "by": one.by,
+        "on": one.on or None,
+        "revision": one.revision or None,
+        "location": _place(one.thing.place),
+    }
+
+
+def _waiver(one: WaiverChange) -> dict[str, Any]:
+    return {
+        "rule": one.waiver.rule.text,
+        "thing": one.waiver.thing.text,
+        "before": one.before.value,
+        "after": one.after.value,
+        "location": _place(one.waiver.place),
     }
 
 

@@ -1,8 +1,10 @@
 """The comparison as Markdown, for reviews and mail: tables, worst first; it reads well raw."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from plumbtrue.reporting.changeover_words import AS_A_RULE, Changeover, sign_of
 from plumbtrue.reporting.comparison import ComparisonReport
+from plumbtrue.reporting.comparison_headline import HeadLine
 from plumbtrue.reporting.comparison_rows import Row, Table
 from plumbtrue.reporting.markdown import escaped
 
@@ -17,9 +19,9 @@ def _lines(report: ComparisonReport) -> Iterator[str]:
     yield ""
     yield f"As of {escaped(report.on)}."
     yield ""
-    for number, sentence in enumerate(report.headline):
-        yield f"**{escaped(sentence)}**" if not number else escaped(sentence)
-        yield ""
+    yield from _heads(report.headline)
+    yield from _changeover(report.changeover)
+    yield from _heads(report.afterwards)
     if report.states:
         yield "## Sets in another state"
         yield ""
@@ -35,8 +37,9 @@ def _lines(report: ComparisonReport) -> Iterator[str]:
     for table in (report.changes, report.values, report.packs):
         yield from _table(table)
     yield from _findings(report.by_packs)
+    yield from _findings(report.waived)
     yield from _rechecks(report.rechecks)
-    yield from _crews(report)
+    yield from _crews(report.changeover)
     if report.standing:
         yield "## As before, and still to be dealt with"
         yield ""
@@ -98,14 +101,42 @@ def _rechecks(table: Table) -> Iterator[str]:
     yield ""
 
 
-def _crews(report: ComparisonReport) -> Iterator[str]:
-    if not report.crews:
+def _heads(lines: Sequence[HeadLine]) -> Iterator[str]:
+    for one in lines:
+        label = f"{one.sign} {one.label}".strip()
+        yield f"- **{escaped(label)}**: {escaped(one.text)}" if label else f"- **{escaped(one.text)}**"
+    if lines:
+        yield ""
+
+
+def _changeover(changeover: Changeover) -> Iterator[str]:
+    """The crew's list in short: what to do on which set, with bricks beside it."""
+    if not changeover.crews:
         return
-    yield "## What to do on which set"
+    yield "## What to do, set by set"
     yield ""
-    yield "With the pipe in at its low trim, the crew clear of it, and under whoever answers for the stage."
+    bricks = "".join(f" {escaped(name)} |" for name in changeover.bricks)
+    yield f"| | set | what to do |{bricks}"
+    yield f"|---|---|---|{'--:|' * len(changeover.bricks)}"
+    for crew in changeover.crews:
+        told = "<br>".join(escaped(one) for one in crew.brief)
+        moved = "".join(f" {escaped(text)} |" for text in crew.bricks)
+        yield f"| {sign_of(crew)} | **{escaped(crew.set_key or '–')}** | {told} |{moved}"
     yield ""
-    for crew in report.crews:
-        yield f"- {'■ ' if crew.stop else ''}**{escaped(crew.title)}**"
+    for note in (*changeover.notes, changeover.check_again):
+        if note:
+            yield escaped(note)
+            yield ""
+
+
+def _crews(changeover: Changeover) -> Iterator[str]:
+    if not changeover.crews:
+        return
+    yield "## What to do on which set, step by step"
+    yield ""
+    yield AS_A_RULE
+    yield ""
+    for crew in changeover.crews:
+        yield f"- {f'{sign_of(crew)} '.lstrip()}**{escaped(crew.title)}**"
         yield from (f"  - [ ] {escaped(step)}" for step in crew.steps)
     yield ""

@@ -1,13 +1,15 @@
 """The comparison for a terminal: what is worse first, then what was changed, then what the crew does."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import Final
 
 from plumbtrue.documents.printable import printable, width_of
+from plumbtrue.reporting.changeover_words import AS_A_RULE, Changeover, Crew, sign_of, standing_of
 from plumbtrue.reporting.comparison import ComparisonReport
+from plumbtrue.reporting.comparison_headline import HeadLine
 from plumbtrue.reporting.comparison_rows import Row, Table
 from plumbtrue.reporting.terminal import in_plain_signs
-from plumbtrue.reporting.text_layout import wrapped
+from plumbtrue.reporting.text_layout import padded, wrapped
 from plumbtrue.reporting.wording import counted
 
 _MOST_ROWS: Final = {"changes": 60, "values": 40, "by-packs": 40, "better": 40}
@@ -55,8 +57,13 @@ def _lines(report: ComparisonReport, columns: int) -> Iterator[_Line]:
         yield day, "heading"
     yield from _paragraph(f"{report.old} → {report.new}", columns, "", "  ")
     yield "", ""
-    for number, sentence in enumerate(report.headline):
-        yield from _paragraph(sentence, columns, "", "  ", "heading" if not number else "")
+    for number, head in enumerate(report.headline):
+        yield from _headline(head, columns, first=not number)
+    yield from _changeover(report.changeover, columns)
+    if report.afterwards:
+        yield "", ""
+    for head in report.afterwards:
+        yield from _headline(head, columns, first=False)
     if report.states:
         yield from _head("SETS IN ANOTHER STATE")
         for row in report.states:
@@ -67,8 +74,9 @@ def _lines(report: ComparisonReport, columns: int) -> Iterator[_Line]:
         yield from _table(table, columns)
     yield from _table(report.packs, columns)
     yield from _table(report.by_packs, columns)
+    yield from _table(report.waived, columns)
     yield from _table(report.rechecks, columns)
-    yield from _crews(report, columns)
+    yield from _crews(report.changeover, columns)
     yield from _behind(report, columns)
 
 
@@ -109,19 +117,59 @@ def _moved(row: Row) -> str:
     return f"{row.before} → {row.after or 'nothing'}{tail}"
 
 
-def _crews(report: ComparisonReport, columns: int) -> Iterator[_Line]:
-    if not report.crews:
+_LABEL_COLUMNS: Final = 18
+
+
+def _headline(head: HeadLine, columns: int, *, first: bool) -> Iterator[_Line]:
+    if not head.label:
+        yield from _paragraph(head.text, columns, "", "  ", "heading" if first else "")
         return
-    yield from _head("What to do on which set")
-    yield from _paragraph(
-        "With the pipe in at its low trim, the crew clear of it, and under whoever answers for the stage.",
-        columns,
-        "  ",
-        "  ",
-        "quiet",
-    )
-    for crew in report.crews:
-        yield f"{'■' if crew.stop else '·'} {crew.title}", "out-of-service" if crew.stop else "heading"
+    label = padded(head.label.upper(), _LABEL_COLUMNS)
+    blank = " " * (_LABEL_COLUMNS + 2)
+    yield from _paragraph(head.text, columns, f"{head.sign or ' '} {label}", blank, head.standing)
+
+
+def _changeover(changeover: Changeover, columns: int) -> Iterator[_Line]:
+    """The crew's list in short: what to do on which set, with bricks beside it."""
+    if not changeover.crews:
+        return
+    widths = [max(width_of(name), 5) + 1 for name in changeover.bricks]
+    beside = sum(widths) if sum(widths) <= columns // 2 else 0
+    yield "", ""
+    heads = "".join(f"{name:>{width}}" for name, width in zip(changeover.bricks, widths, strict=True))
+    yield f"{padded('WHAT TO DO, SET BY SET', columns - beside)}{heads if beside else ''}".rstrip(), "heading"
+    most = max([4, *(width_of(crew.set_key) for crew in changeover.crews)]) + 1
+    for crew in changeover.crews:
+        yield from _in_short(crew, changeover.bricks, widths if beside else [], columns - beside, most)
+    for note in changeover.notes:
+        yield from _paragraph(note, columns, "  ", "    ", "quiet")
+    if changeover.check_again:
+        yield from _paragraph(changeover.check_again, columns, "◆ ", "    ")
+
+
+def _in_short(
+    crew: Crew, kinds: Sequence[str], widths: Sequence[int], columns: int, most: int
+) -> Iterator[_Line]:
+    moved = [f"{text:>{width}}" for text, width in zip(crew.bricks, widths, strict=False)]
+    brief = list(crew.brief) or ["bricks"]
+    if not widths and any(crew.bricks):
+        told = (f"{text} {kind}" for kind, text in zip(kinds, crew.bricks, strict=True) if text)
+        brief.append(f"bricks {', '.join(told)}")
+    first = f"{sign_of(crew) or ' '} {padded(crew.set_key or '–', most)}"
+    for number, text in enumerate(brief):
+        lines = wrapped(text, columns, first if not number else " " * (most + 2), " " * (most + 4))
+        for place, line in enumerate(lines):
+            beside = "".join(moved) if not number and not place else ""
+            yield f"{padded(line, columns)}{beside}".rstrip(), standing_of(crew)
+
+
+def _crews(changeover: Changeover, columns: int) -> Iterator[_Line]:
+    if not changeover.crews:
+        return
+    yield from _head("What to do on which set, step by step")
+    yield from _paragraph(AS_A_RULE, columns, "  ", "  ", "quiet")
+    for crew in changeover.crews:
+        yield f"{sign_of(crew) or '·'} {crew.title}", standing_of(crew) or "heading"
         for step in crew.steps:
             yield from _paragraph(step, columns, "    ", "      ")
 
