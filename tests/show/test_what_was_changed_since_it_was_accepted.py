@@ -161,3 +161,17 @@ def test_the_tour_since_revision_a() -> None:
     _, changes, _ = whole_matters(audit)
     assert "changed-since-accepted" in {one.rule for one in changes}
     assert re.search(r"\b5 matters of the whole to be put right before use", show.sentence)
+
+
+def test_two_pieces_that_took_each_others_set_are_changed_both(tmp_path: Path) -> None:
+    """A comparison tells an exchange once; each of the two pieces hangs elsewhere all the same."""
+    audited(tmp_path)
+    second = tmp_path / "second.yaml"
+    text = second.read_text(encoding="utf-8")
+    swapped = text.replace("name: drop, on: 1", "name: drop, on: 2").replace(
+        "name: sign, on: 2", "name: sign, on: 1"
+    )
+    assert swapped != text
+    second.write_text(swapped, encoding="utf-8")
+    found = check_house(tmp_path / "barn.yaml", on=date(2026, 4, 13), third_party=False, plot=second)
+    assert in_words(found) == "1 (where it hangs); 2 (where it hangs)"

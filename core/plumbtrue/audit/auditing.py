@@ -79,7 +79,7 @@ class Audit:
         return (outcome for outcome in self.outcomes if outcome.result in results)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Judged:
     """An audit with all that was found out while it was made, for whoever asks on: nothing is computed twice."""
 

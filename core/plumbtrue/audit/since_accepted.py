@@ -11,7 +11,7 @@ from typing import Final
 
 from plumbtrue.audit.matching import Matching, match_plots
 from plumbtrue.audit.natural_order import natural_order
-from plumbtrue.audit.rig_changes import Deed, RigChange, rig_changes
+from plumbtrue.audit.rig_changes import Deed, RigChange, one_by_one, rig_changes
 from plumbtrue.audit.show import pieces_of
 from plumbtrue.facts.answer import Answer, Working
 from plumbtrue.facts.published_tables import customary
@@ -24,7 +24,7 @@ from plumbtrue.rig.thing import Thing
 OF_A_COMPARISON: Final = frozenset({"items_changed", "items_new", "items_cut", "changes_since_accepted"})
 """Facts of a plot that the revision accepted before tells."""
 
-_DEEDS: Final = frozenset({Deed.ADDED, Deed.REMOVED, Deed.MOVED, Deed.CHANGED})
+_DEEDS: Final = frozenset({Deed.ADDED, Deed.REMOVED, Deed.MOVED, Deed.CHANGED, Deed.REORDERED})
 _SAY_NOTHING: Final = frozenset(
     {"text", "name", "date", "list of text", "list of name", "reference to paper"}
 )
@@ -59,7 +59,7 @@ def since_accepted(rig: Rig, facts: Facts) -> SinceAccepted | None:
     if rig.plot is None or rig.accepted is None:
         return None
     matching = match_plots(rig.house, rig.accepted, rig.plot)
-    changes = [one for one in rig_changes(matching) if _says_how_it_hangs(one)]
+    changes = [one for one in one_by_one(rig_changes(matching)) if _says_how_it_hangs(one)]
     new: list[Thing] = []
     cut: list[Thing] = []
     by_piece: dict[Thing, list[RigChange]] = {}
