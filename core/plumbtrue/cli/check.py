@@ -3,10 +3,11 @@
 from collections.abc import Sequence
 from datetime import date, datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 import click
 
+from plumbtrue.cli import options
 from plumbtrue.cli.days import Day
 from plumbtrue.cli.report_output import put, terminal_of
 
@@ -14,35 +15,14 @@ if TYPE_CHECKING:
     from plumbtrue.audit.house_check import Checked
     from plumbtrue.reporting.formats import Surroundings, Write
 
-_GATES: Final = ("out-of-service", "before-next-use", "next-maintenance", "advisory")
-
 
 @click.command()
 @click.argument("files", nargs=-1, metavar="FILE...")
-@click.option(
-    "--pack",
-    "packs",
-    multiple=True,
-    metavar="PACK",
-    help="Judge by this pack, a name or a folder, instead of those that the house's file names. Repeatable.",
-)
+@options.packs
 @click.option("--plot", metavar="FILE", help="Lay this plot of a show over the house.")
-@click.option(
-    "--set",
-    "asked",
-    multiple=True,
-    metavar="FACT=VALUE",
-    help='What if: item "ship".weight=580 lb. The record stays as it is. Repeatable.',
-)
+@options.asked
 @click.option("--on", metavar="DATE", type=Day(), help="Check as of this day.  [default: today]")
-@click.option(
-    "--gate",
-    default="before-next-use",
-    show_default=True,
-    metavar="SEVERITY",
-    type=click.Choice(_GATES),
-    help=f"The mildest severity that asks for a status other than 0: {', '.join(_GATES)}.",
-)
+@options.gate()
 @click.option(
     "--format",
     "format_name",
@@ -56,13 +36,8 @@ _GATES: Final = ("out-of-service", "before-next-use", "next-maintenance", "advis
     metavar="FILE",
     help="Write the report there, whole or not at all. With html also a folder: a page for each house.",
 )
-@click.option(
-    "--waivers",
-    multiple=True,
-    metavar="FILE",
-    help="Findings that somebody accepted until a day. Repeatable.",
-)
-@click.option("--no-plugins", is_flag=True, help="Leave plugins of other distributions alone.")
+@options.waivers
+@options.no_plugins
 @click.option(
     "--jobs", default=1, show_default=True, type=click.IntRange(1), metavar="N", help="Houses at a time."
 )
@@ -71,9 +46,7 @@ _GATES: Final = ("out-of-service", "before-next-use", "next-maintenance", "advis
     is_flag=True,
     help="With a plot: the number that would settle an item, and where else it would hang. Takes its time.",
 )
-@click.option(
-    "--width", type=click.IntRange(40), metavar="N", help="Columns of text.  [default: the terminal's]"
-)
+@options.width
 def check(
     files: tuple[str, ...],
     packs: tuple[str, ...],

@@ -6,10 +6,10 @@ from typing import Final
 
 import click
 
+from plumbtrue.cli import options
 from plumbtrue.cli.days import Day
 from plumbtrue.cli.report_output import put, terminal_of
 
-_GATES: Final = ("out-of-service", "before-next-use", "next-maintenance", "advisory")
 _FORMATS: Final = ("terminal", "markdown", "html", "json")
 
 
@@ -29,14 +29,7 @@ _FORMATS: Final = ("terminal", "markdown", "html", "json")
     type=Day(),
     help="Judge both as of this day.  [default: today]",
 )
-@click.option(
-    "--gate",
-    default="before-next-use",
-    show_default=True,
-    metavar="SEVERITY",
-    type=click.Choice(_GATES),
-    help=f"The mildest severity of what is new or worse that asks for a status other than 0: {', '.join(_GATES)}.",
-)
+@options.gate(" of what is new or worse")
 @click.option(
     "--format",
     "format_name",
@@ -47,16 +40,9 @@ _FORMATS: Final = ("terminal", "markdown", "html", "json")
     help=f"How to report: {', '.join(_FORMATS)}.",
 )
 @click.option("--output", metavar="FILE", help="Write it there, whole or not at all, instead of here.")
-@click.option(
-    "--waivers",
-    multiple=True,
-    metavar="FILE",
-    help="Findings that somebody accepted until a day. Repeatable.",
-)
-@click.option("--no-plugins", is_flag=True, help="Leave plugins of other distributions alone.")
-@click.option(
-    "--width", type=click.IntRange(40), metavar="N", help="Columns of text.  [default: the terminal's]"
-)
+@options.waivers
+@options.no_plugins
+@options.width
 def compare(
     old: str,
     new: str,

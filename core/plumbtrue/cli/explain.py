@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, cast
 
 import click
 
+from plumbtrue.cli import options
 from plumbtrue.cli.days import Day
 
 if TYPE_CHECKING:
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
 @click.option("--plot", metavar="FILE", help="Lay this plot of a show over the house.")
 @click.option("--pack", "packs", multiple=True, metavar="PACK", help="Judge by this pack. Repeatable.")
 @click.option("--on", metavar="DATE", type=Day(), help="As of this day.  [default: today]")
-@click.option("--no-plugins", is_flag=True, help="Leave plugins of other distributions alone.")
+@options.no_plugins
 def explain(
     what: tuple[str, ...],
     house: str | None,

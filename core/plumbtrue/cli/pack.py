@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from plumbtrue.cli import options
 from plumbtrue.cli.pack_names import base_and_names, is_folder
 
 if TYPE_CHECKING:
@@ -21,7 +22,7 @@ def pack() -> None:
 
 @pack.command("list")
 @click.argument("folders", nargs=-1, metavar="[PACK]...")
-@click.option("--no-plugins", is_flag=True, help="Leave plugins of other distributions alone.")
+@options.no_plugins
 def list_packs(folders: tuple[str, ...], no_plugins: bool) -> None:
     """Show the packs that are installed, and those in the folders given.
 
@@ -44,7 +45,7 @@ def list_packs(folders: tuple[str, ...], no_plugins: bool) -> None:
 @click.option(
     "--rule", "rules", multiple=True, metavar="TEXT", help="Only rules with TEXT in their name or file."
 )
-@click.option("--no-plugins", is_flag=True, help="Leave plugins of other distributions alone.")
+@options.no_plugins
 def test_packs(names: tuple[str, ...], rules: tuple[str, ...], no_plugins: bool) -> None:
     """Run the examples of every rule, then alter each rule and see whether an example notices.
 

@@ -6,6 +6,7 @@ from typing import Final
 
 import click
 
+from plumbtrue.cli import options
 from plumbtrue.cli.days import Day
 from plumbtrue.cli.report_output import put
 
@@ -15,20 +16,8 @@ _FORMATS: Final = ("markdown", "html")
 @click.command()
 @click.argument("house", metavar="HOUSE")
 @click.option("--plot", required=True, metavar="FILE", help="The plot of the show.")
-@click.option(
-    "--pack",
-    "packs",
-    multiple=True,
-    metavar="PACK",
-    help="Judge by this pack, a name or a folder, instead of those that the house's file names. Repeatable.",
-)
-@click.option(
-    "--set",
-    "asked",
-    multiple=True,
-    metavar="FACT=VALUE",
-    help='What if: item "ship".weight=580 lb. The record stays as it is. Repeatable.',
-)
+@options.packs
+@options.asked
 @click.option("--on", metavar="DATE", type=Day(), help="Check as of this day.  [default: today]")
 @click.option(
     "--format",
@@ -40,13 +29,8 @@ _FORMATS: Final = ("markdown", "html")
     help=f"How to write them: {', '.join(_FORMATS)}.",
 )
 @click.option("--output", metavar="FILE", help="Write them there, whole or not at all, instead of here.")
-@click.option(
-    "--waivers",
-    multiple=True,
-    metavar="FILE",
-    help="Findings that somebody accepted until a day. Repeatable.",
-)
-@click.option("--no-plugins", is_flag=True, help="Leave plugins of other distributions alone.")
+@options.waivers
+@options.no_plugins
 def papers(
     house: str,
     plot: str,
