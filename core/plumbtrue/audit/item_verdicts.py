@@ -202,7 +202,7 @@ def behind_set(
     brought = set(map(id, audit.show.outcomes)) if audit.show is not None else set()
     return _by_urgency(
         one
-        for one in audit.outcomes
+        for one in audit.told
         if one.counts
         and one.severity in severities
         and id(one) not in brought
@@ -220,7 +220,7 @@ def whole_matters(audit: Audit) -> tuple[tuple[Outcome, ...], tuple[Outcome, ...
     of_pieces = {id(one) for outcomes in audit.show.of_item.values() for one in outcomes}
     mine = [
         one
-        for one in audit.outcomes
+        for one in audit.told
         if one.counts
         and one.severity in _URGENT
         and id(one) not in of_pieces
