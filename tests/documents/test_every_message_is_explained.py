@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 import plumbtrue.documents
-from plumbtrue.documents.messages import EXPLANATIONS, Explanation, explanation_of
+from plumbtrue.documents.messages import EXPLANATIONS, Explanation
 
 FOLDER = Path(plumbtrue.documents.__file__).parent
 # Functions and tables of this floor whose first text, or the value of `slug`, is a slug.
@@ -42,10 +42,3 @@ def test_a_paragraph_is_made_of_whole_sentences(explanation: Explanation) -> Non
     for part in (explanation.cause, explanation.meaning, explanation.what_to_do):
         assert part[0].isupper()
         assert part.endswith((".", "?"))
-
-
-def test_a_paragraph_is_found_by_its_slug() -> None:
-    found = explanation_of("key-twice")
-    assert found is not None
-    assert found.slug == "key-twice"
-    assert explanation_of("nothing-of-the-kind") is None

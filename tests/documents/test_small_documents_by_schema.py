@@ -13,7 +13,7 @@ from jsonschema import Draft202012Validator
 from plumbtrue.documents.data_folder import data_folder
 from plumbtrue.documents.place import Problem
 from plumbtrue.documents.reading import read_text
-from plumbtrue.documents.schema import check_against, check_by, named_schema
+from plumbtrue.documents.schema import check_by, named_schema
 
 PACK: dict[str, Any] = {
     "$schema": "https://json-schema.org/draft/2020-12/schema",
@@ -280,10 +280,12 @@ def test_every_schema_that_comes_with_the_program_is_one(path: Any) -> None:
 
 
 def test_a_pack_is_checked_by_the_schema_that_comes_with_the_program() -> None:
-    problems = check_against("pack-1", read_text("plumbtrue: pack/1\nname: a\ncovers: x\n", "pack.yaml"))
+    problems = check_by(
+        named_schema("pack-1"), read_text("plumbtrue: pack/1\nname: a\ncovers: x\n", "pack.yaml")
+    )
     assert ("covers takes a list, not x", 3) in [(problem.what, problem.where.line) for problem in problems]
 
 
 def test_a_schema_that_is_not_there_is_our_own_mistake() -> None:
     with pytest.raises(FileNotFoundError):
-        check_against("nothing-of-the-kind", read_text("a: 1\n", "h"))
+        named_schema("nothing-of-the-kind")

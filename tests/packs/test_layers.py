@@ -12,7 +12,6 @@ from plumbtrue.facts.store import Facts
 from plumbtrue.reporting.grouping import changed
 from plumbtrue.rig.reading import read_rig_text
 from plumbtrue.rig.vocabulary_loading import load_vocabulary
-from plumbtrue.rules.examples.adjusted_rules import try_adjustments
 from plumbtrue.rules.examples.running import try_pack
 from plumbtrue.rules.judging import Judgement, carefully
 from plumbtrue.rules.language.careful import Careful
@@ -311,37 +310,6 @@ EXAMPLES = """
         - {outcome: finding, attachment: wrap, distance_to_pipe_end: 9 in, keeper_bolt: none}
         - {outcome: met, attachment: wrap, distance_to_pipe_end: 9 in, keeper_bolt: fitted}
 """
-
-
-@pytest.mark.parametrize(
-    ("adjustment", "effects", "against"),
-    [
-        pytest.param("tighten: {reach: 18 in}", ["not-applicable to finding"], 0, id="tightening finds more"),
-        pytest.param(
-            "tighten: {also_require: legs = 2}", ["met to undetermined"], 0, id="a further demand asks more"
-        ),
-        pytest.param("set: {reach: 12.5 in}", [], 0, id="a limit moved past no example"),
-    ],
-)
-def test_what_an_adjustment_does_to_the_examples_of_the_rule(
-    tmp_path: Path, adjustment: str, effects: list[str], against: int
-) -> None:
-    write_pack(tmp_path, "trade", rules=KEEPER_BOLT.rstrip() + EXAMPLES)
-    write_pack(tmp_path, "house", adjustments=f"- {{rule: keeper-bolt-missing, {adjustment}}}")
-    (test,) = try_adjustments(book_of(tmp_path, "trade", "house"))
-    assert [f"{effect.before.value} to {effect.after.value}" for effect in test.effects] == effects
-    assert len(test.against) == against
-
-
-def test_tightening_that_loses_a_finding_goes_against_what_it_says(tmp_path: Path) -> None:
-    """Nothing in the rule says which way is stricter, so only its examples can tell."""
-    mute = KEEPER_BOLT.replace(", stricter: more", "")
-    write_pack(tmp_path, "trade", rules=mute.rstrip() + EXAMPLES)
-    write_pack(tmp_path, "house", adjustments="- {rule: keeper-bolt-missing, tighten: {reach: 6 in}}")
-    (test,) = try_adjustments(book_of(tmp_path, "trade", "house"))
-    assert [(effect.before.value, effect.after.value) for effect in test.against] == [
-        ("finding", "not-applicable")
-    ]
 
 
 def test_a_rule_is_tried_as_its_own_pack_has_it(tmp_path: Path) -> None:

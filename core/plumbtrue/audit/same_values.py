@@ -10,7 +10,7 @@ from math import isfinite
 from typing import Final
 
 from plumbtrue.quantities.bounds import Bounds, same
-from plumbtrue.quantities.values import NONE, Absent, Each, Name, Spot, Unknown, Value, WordSet
+from plumbtrue.quantities.values import NONE, Each, Name, Spot, Unknown, Value, WordSet
 from plumbtrue.quantities.writing import write_value
 from plumbtrue.rig.vocabulary import Fact
 
@@ -123,8 +123,3 @@ def same_words(one: str, other: str, names: Mapping[str, str]) -> bool:
 def is_known(value: Value | None) -> bool:
     """Whether anything is known: `none` is."""
     return value is not None and not isinstance(value, Unknown)
-
-
-def is_there(value: Value | None) -> bool:
-    """Whether a known value says that something is there."""
-    return is_known(value) and not isinstance(value, Absent)

@@ -16,11 +16,6 @@ class Explanation:
     what_to_do: str
 
 
-def explanation_of(slug: str) -> Explanation | None:
-    """The paragraph for a slug of this floor, or nothing for any other."""
-    return next((explanation for explanation in EXPLANATIONS if explanation.slug == slug), None)
-
-
 EXPLANATIONS: tuple[Explanation, ...] = (
     Explanation(
         "alias-limit",

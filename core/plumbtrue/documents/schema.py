@@ -26,15 +26,6 @@ _NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)([eE][-+]?\d+)?")
 _INTEGER = re.compile(r"[-+]?\d+")
 
 
-def check_against(schema_name: str, node: Node) -> tuple[Problem, ...]:
-    """What in a document does not agree with `schemas/NAME.schema.json`: one problem a fault, in file order.
-
-    Raises:
-        FileNotFoundError: there is no such schema.
-    """
-    return check_by(named_schema(schema_name), node)
-
-
 def check_by(schema: Schema, node: Node) -> tuple[Problem, ...]:
     """The same, by a schema at hand (2020-12)."""
     errors = list(_validator(schema).iter_errors(_plain(node)))

@@ -16,7 +16,7 @@ from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import RATIO, Dimension
 from plumbtrue.quantities.reading import Unreadable, read_count, read_quantity, read_ratio
 from plumbtrue.quantities.unchanging import unchanging
-from plumbtrue.quantities.values import NONE, Absent, Choice, Value, WordSet
+from plumbtrue.quantities.values import NONE, Absent, Choice, WordSet
 from plumbtrue.rig.vocabulary import Fact
 
 
@@ -132,8 +132,3 @@ def _figure_of(type_: str, dimension: Dimension, text: str) -> Bounds | Unreadab
     if type_ == "ratio":
         return read_ratio(text)
     return read_quantity(text, dimension)
-
-
-def as_value(given: Given, fact_at: Callable[[tuple[str, ...]], Bounds]) -> Value:
-    """The value that the statement gives, once the facts that it leans on are known."""
-    return given.bounds(fact_at) if isinstance(given, Stated) else given

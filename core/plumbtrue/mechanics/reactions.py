@@ -77,11 +77,6 @@ class Reactions:
         """
         return self.held.sensitivity(np.array(self.tight))
 
-    @property
-    def tilt_is_known(self) -> bool:
-        """False for a lone line under the centre of gravity: it carries everything, at whatever slope."""
-        return len(self.tensions) > 1
-
     def bending(self) -> Bending:
         """Shear, moment and deflection along the pipe under these tensions."""
         lines = self.held.lines
@@ -93,16 +88,6 @@ class Reactions:
             tuple(float(kink) for kink in self.kinks),
             holding,
         )
-
-    def attachment_drops(self) -> FloatArray | Refused:
-        """How far the pipe goes down at each line [m] when the loads are hung on the bare pipe, shape
-        (lines,).
-
-        Taken from the pipe, not from the rope: a slack line gives back its stretch while the pipe rises away
-        from it.
-        """
-        bare = _settled(self.held, (), self.offsets, tension_only=self.tension_only)
-        return bare if isinstance(bare, Refused) else bare.levels[0] - self.levels
 
 
 def solve(

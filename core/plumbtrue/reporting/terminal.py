@@ -4,7 +4,7 @@ What can wait is short here; everything is in the other formats. Colour comes be
 instead of them.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
@@ -20,9 +20,6 @@ from plumbtrue.reporting.show_text import show_lines, table_lines
 from plumbtrue.reporting.text_layout import padded, wrapped
 from plumbtrue.reporting.wording import counted, listed, marks
 from plumbtrue.rules.severity import Severity
-
-Paint = Callable[[str, str], str]
-"""Colours a line that is laid out already: line, and the name of what it is."""
 
 _MOST_QUESTIONS: Final = 12
 _MOST_ADVISORIES: Final = 12

@@ -11,7 +11,7 @@ from plumbtrue.mechanics.curtain_weight import Cloth, areal_weight, curtain_weig
 from plumbtrue.mechanics.make_up import stated_over_computed
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, RATIO
-from plumbtrue.quantities.values import NONE, Choice, Unknown
+from plumbtrue.quantities.values import NONE, Unknown
 from plumbtrue.rig.thing import Thing
 
 _SUMS = "sums (derived)"
@@ -240,9 +240,3 @@ def people_words(known: Gathering, thing: Thing) -> Answer:
     return known.within(
         Name(", ".join(found)), "people-words", "words in its name and notes", None, "common practice"
     )
-
-
-def category_of(known: Gathering, item: Thing) -> frozenset[str]:
-    """Categories that a piece may be of; every one where nobody says."""
-    value = known.facts.value(item, "category")
-    return value.possible if isinstance(value, Choice) else frozenset(item.kind.facts["category"].words or ())

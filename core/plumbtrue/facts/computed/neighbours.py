@@ -8,7 +8,7 @@ from plumbtrue.facts.gathering import Gathering
 from plumbtrue.facts.store import Facts, Part
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import LENGTH
-from plumbtrue.quantities.values import NONE, UNKNOWN, Unknown
+from plumbtrue.quantities.values import NONE, UNKNOWN
 from plumbtrue.rig.thing import Thing
 
 
@@ -66,9 +66,3 @@ def neighbours(facts: Facts, thing: Thing) -> Part:
     places.sort(key=lambda pair: pair[0])
     number = next(i for i, (_, one) in enumerate(places) if one is thing)
     return tuple(one for _, one in places[max(number - 1, 0) : number] + places[number + 1 : number + 2])
-
-
-def next_to(facts: Facts, thing: Thing) -> tuple[Thing, ...]:
-    """The known neighbours of a set; none where they cannot be told."""
-    found = facts.part(thing, "neighbours")
-    return found if isinstance(found, tuple) and not isinstance(found, Unknown) else ()

@@ -6,7 +6,6 @@ zero, but nobody says so, hence it is asked.
 """
 
 from itertools import pairwise
-from math import inf
 
 from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.computed.registry import computed
@@ -331,8 +330,3 @@ def _share_of_span(at: Bounds, lines: tuple[Bounds, ...]) -> Bounds | None:
             here = Bounds(min(corners), max(corners))
             found = here if found is None else found.hull(here)
     return found
-
-
-def nearest_line(at: float, lines: tuple[float, ...]) -> float:
-    """Distance from a place to the nearest of some lines [m]; infinite without any."""
-    return min((abs(at - line) for line in lines), default=inf)

@@ -22,8 +22,6 @@ from plumbtrue.quantities.dimension import ANGLE, FORCE, RATIO
 from plumbtrue.quantities.values import NONE
 from plumbtrue.rig.thing import Thing
 
-_QUARTER_TURN = Bounds(0.0, pi / 2)
-
 
 def _rated(known: Gathering, thing: Thing) -> Bounds:
     return known.figure(thing, "working_load_limit", "rated load", within=NOUGHT_OR_MORE)
