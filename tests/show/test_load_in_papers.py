@@ -7,6 +7,7 @@ ask for 2 (140.6 + 520) - 110 = 1,211 lb, of which six 28 lb bricks balance the 
 import re
 from pathlib import Path
 
+import numpy as np
 import pytest
 from click.testing import CliRunner, Result
 from tests.show.small_show import BORDER, SHIP, house, plot, write_show
@@ -246,3 +247,142 @@ def test_the_invented_tour_is_loaded_as_its_table_says() -> None:
     }
     assert "**No paper.**" in part(text, "## ■ Set 14")
     assert "**No paper.**" in part(text, "## ■ Set H1")
+
+
+def three_moments(
+    length: float, spread: float, at_ends: float, points: list[list[tuple[float, float]]]
+) -> list[float]:
+    """Reactions [lb] of a beam on five supports by the theorem of three moments (Clapeyron; any handbook of strength of
+    materials): M1 L + 4 M2 L + M3 L = - sum of 6 A a / L of both spans.
+
+    Args:
+        length: of each of the four spans [ft].
+        spread: load over all spans [lb/ft].
+        at_ends: moment at both outer supports [ft-lb], negative for what hangs beyond them.
+        points: weight [lb] and distance from its left support [ft] of each load, span by span.
+    """
+    left = [sum(p * a * (length**2 - a**2) / length for p, a in its) for its in points]
+    right = [
+        sum(p * (length - a) * (length**2 - (length - a) ** 2) / length for p, a in its) for its in points
+    ]
+    matrix = np.array([[4.0, 1.0, 0.0], [1.0, 4.0, 1.0], [0.0, 1.0, 4.0]]) * length
+    sides = [-(spread * length**3 / 2 + left[k] + right[k + 1]) for k in range(3)]
+    sides[0] -= at_ends * length
+    sides[2] -= at_ends * length
+    moments = [at_ends, *np.linalg.solve(matrix, sides), at_ends]
+    reactions = [0.0] * 5
+    for k, its in enumerate(points):
+        tilt = (moments[k + 1] - moments[k]) / length
+        reactions[k] += spread * length / 2 + sum(p * (length - a) / length for p, a in its) + tilt
+        reactions[k + 1] += spread * length / 2 + sum(p * a / length for p, a in its) - tilt
+    return reactions
+
+
+PIPE = 2.72
+"""1-1/2 schedule 40 [lb/ft], ASME B36.10M."""
+END = 2.0
+"""Lower end of a line [lb], as the invented house has it."""
+
+
+def test_the_tin_shop_fronts_by_hand() -> None:
+    """Set 9, single purchase. 48 ft of pipe and five ends weigh 140.6 lb; with 420 lb of flats and 60 lb of arbor that
+    asks for 500.6 lb: 18 bricks of 28 lb are 504, arbor heavy by 3.4. The bare pipe asks for 80.6: three are 84.
+    """
+    paper = part(of_demo().stdout, "Set 9:")
+    assert "**Load 15 brick-28.** Counterweight needed: 501 lb" in paper
+    assert ["brick-28", "3", "15", "18"] in rows(paper)
+    assert "With all bricks in: arbor heavy by 3.4 lb" in paper
+    planned = rows(paper[paper.index("Order of the plot") : paper.index("Load-out")])[1:]
+    assert [middle(row[2].removeprefix("pipe heavy by ")) for row in planned[:1]] == pytest.approx(
+        [416.6], abs=1
+    )
+    out = [row[2] for row in rows(paper[paper.index("Load-out") : paper.index("Trims")])[1:]]
+    assert out == [
+        "arbor heavy by 3.4 lb",
+        "pipe heavy by 137 lb",
+        "pipe heavy by 417 lb",
+        "arbor heavy by 3.4 lb",
+    ]
+    # Six picks of 70 lb at 3, 9 and 15 ft either side of the centre line; lines every 10'-6", 3 ft beyond them.
+    outer, inner = [(70.0, 6.0)], [(70.0, 1.5), (70.0, 7.5)]
+    mirrored = [[(p, 10.5 - a) for p, a in its] for its in (inner, outer)]
+    by_hand = three_moments(10.5, PIPE, -PIPE * 3 * 1.5, [outer, inner, *mirrored])
+    by_hand = [one + END + (PIPE * 3 if k in (0, 4) else 0.0) for k, one in enumerate(by_hand)]
+    assert by_hand == pytest.approx([40, 167, 146, 167, 40], abs=0.6)
+    assert pulls_on(paper) == pytest.approx(by_hand, abs=0.6)
+    assert ["07, tin-shop fronts, three flats", "in", "21'-1\"", "1 in", "17'-1\""] in rows(paper)
+    assert "cue Q07" not in paper  # The cue runs between the two trims that are there already.
+
+
+def test_the_observatory_relief_by_hand() -> None:
+    """Set 21, double purchase: 2 (140.6 + 340) - 110 = 851.2 lb; 30 of 28 and one of 14 are 854. Its bare pipe asks for
+    171.2, and six are 168: pipe heavy by 3.2 at the hand line. The piece adds 680 there, ten bricks take 280.
+    """
+    paper = part(of_demo().stdout, "Set 21:")
+    assert "**Load 24 brick-28 and 1 brick-14.** Counterweight needed: 851 lb" in paper
+    out = [middle(row[2]) for row in rows(paper[paper.index("Load-out") : paper.index("Trims")])[1:]]
+    assert out == pytest.approx([2.8, 11.2, 123.2, 403.2, 683.2, 3.2], abs=0.5)
+    inner = [(170.0, 5.5)]
+    by_hand = three_moments(10.5, PIPE, -PIPE * 3 * 1.5, [[], inner, [(170.0, 5.0)], []])
+    by_hand = [one + END + (PIPE * 3 if k in (0, 4) else 0.0) for k, one in enumerate(by_hand)]
+    assert by_hand == pytest.approx([14, 103, 246, 103, 14], abs=0.6)
+    assert pulls_on(paper) == pytest.approx(by_hand, abs=0.8)
+    assert "the stack stands from 50'-6\" up to" in paper
+    assert "Floors of the loading bridges: upper 54'-0\" and lower 47'-0\"." in paper
+
+
+def test_the_sky_cloth_by_hand() -> None:
+    """Set 29: 140.6 + 114 - 60 = 194.6 lb; seven of 28 are 196. 114 lb over 46 ft, 2 ft of it beyond
+    the outer line at each end.
+    """
+    paper = part(of_demo().stdout, "Set 29:")
+    assert "**Load 4 brick-28.** Counterweight needed: 195 lb" in paper
+    steps = [row[2] for row in rows(paper[paper.index("Load-in") : paper.index("Load-out")])[1:]]
+    assert steps == ["arbor heavy by 3.4 lb", "pipe heavy by 111 lb", "arbor heavy by 1.4 lb"]
+    cloth = 114.0 / 46.0
+    by_hand = three_moments(10.5, PIPE + cloth, -PIPE * 3 * 1.5 - cloth * 2 * 1, [[], [], [], []])
+    beyond = PIPE * 3 + cloth * 2
+    by_hand = [one + END + (beyond if k in (0, 4) else 0.0) for k, one in enumerate(by_hand)]
+    assert by_hand == pytest.approx([39, 62, 54, 62, 39], abs=0.6)
+    assert pulls_on(paper) == pytest.approx(by_hand, abs=0.8)
+    assert "not known; 500 lb at best" in paper
+    assert "Load nothing on it until what is asked here is answered" in paper
+
+
+def pulls_on(paper: str) -> list[float]:
+    return [middle(row[2]) for row in rows(paper[paper.index("Pulls of the lines") :])[1:]]
+
+
+def test_all_sets_stand_on_one_sheet() -> None:
+    """What the crew pins to the wall: 25 sets from downstage to upstage, and what goes up to the bridges in all."""
+    text = of_demo().stdout
+    sheet = rows(part(text, "## All sets on one sheet"))[1:]
+    assert [row[0] for row in sheet] == [
+        *(
+            str(n)
+            for n in (1, 2, 3, 4, 5, 7, 9, 10, 11, 12, 14, 16, 17, 18, 19, 20, 21, 23, 24, 25, 26, 27, 28, 29)
+        ),
+        "H1",
+        "all",
+    ]
+    by_set = {row[0]: row for row in sheet}
+    assert by_set["26"] == [
+        *("26", "21, ship profile", "▲ hangs with changes", "468 to 572 lb"),
+        *("37 (43 in all)", "1 (1 in all)", "arbor heavy by 6.8 lb", "in 15'-1\", out 52'-0\""),
+    ]
+    assert by_set["14"][3:] == ["", "", "", "", ""]
+    loaded = [sum(int(row[place].split()[0]) for row in sheet[:-1] if row[place]) for place in (4, 5)]
+    assert by_set["all"][4:6] == [str(one) for one in loaded]
+    assert "Where brick-28 runs out, 2 of brick-14 stand in for one." in text
+    assert "Load-in 2026-04-14 08:00." in text
+
+
+def test_the_moon_with_a_captain_in_it_gets_no_figure() -> None:
+    """Revision B: no bricks and no trims for it, on its own paper or on the sheet of all sets."""
+    command = ["papers", str(DEMO / "house.yaml"), "--plot", str(DEMO / "tour-b.yaml"), "--on", "2026-04-13"]
+    text = CliRunner().invoke(main, [*command, "--no-plugins"]).stdout
+    moon = part(text, "Set 27:")
+    assert "turn to a specialist" in moon
+    assert not NUMBER_WITH_UNIT.search(moon)
+    [on_sheet] = [row for row in rows(part(text, "## All sets on one sheet")) if row[0] == "27"]
+    assert on_sheet[3:] == ["", "", "", "", ""]

@@ -306,6 +306,9 @@ NOT_IN_A: Final = [
     ("batten-load-within-house-limit", "26"),
     ("arbor-carries-the-weight", "26 / arbor"),
     ("stack-fits-the-arbor", "26 / arbor"),
+    # From the foot at 54'-0" to 59'-10", and from 50'-6" to 58'-4": within reach of the bridges at 54 and 47 ft.
+    ("stack-within-reach-of-the-loader", "12 / arbor"),
+    ("stack-within-reach-of-the-loader", "24 / arbor"),
     ("set-clear-of-before-use-work", "plot / item 08"),
     ("set-clear-of-before-use-work", "plot / item 23"),
     ("set-is-not-out-of-service", "plot / item 08"),

@@ -6,6 +6,7 @@ stands beside.
 """
 
 from collections.abc import Iterable, Iterator
+from math import inf
 from typing import Final, cast
 
 from plumbtrue import __version__
@@ -13,7 +14,7 @@ from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict, People, item_verdicts
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.facts.store import Facts
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.bounds import Bounds, same
 from plumbtrue.quantities.dimension import FORCE, LENGTH
 from plumbtrue.quantities.values import NONE, Each, Name
 from plumbtrue.quantities.writing import System, write
@@ -26,6 +27,7 @@ from plumbtrue.reporting.papers import (
     OtherPaper,
     Papers,
     SetPaper,
+    SheetLine,
     StockLine,
     Trim,
 )
@@ -42,7 +44,12 @@ _PEOPLE: Final = {
     People.NOT_KNOWN: "Nobody has said for certain that no person is on it, in it or attached to it. Until "
     "somebody does, no figure is given.",
 }
+_OPEN: Final = (
+    "Whether it may be used is not known. Load nothing on it until what is asked here is answered; the figures are "
+    "for then."
+)
 _STOP: Final = "It must not fly, so it gets no paper: put right what stops it, and check again."
+_WHOLE: Final = 1e-6
 COMMON: Final = (
     "By common practice: the pipe is at its low trim with the lock on, the strip under pipe and loading bridge is "
     "cleared, one person calls, and no brick moves before the call.",
@@ -68,6 +75,7 @@ def papers_of(audit: Audit) -> Papers:
     if show is None:
         raise ValueError("load-in papers are made of a plot that is laid over a house")
     maker = _Maker(audit, facts)
+    sets = tuple(maker.sets())
     name = facts.value(audit.rig.house, "name")
     return Papers(
         house=name.text if isinstance(name, Name) else audit.rig.house.key,
@@ -77,9 +85,13 @@ def papers_of(audit: Audit) -> Papers:
         sentence=" ".join((*told(audit.rig), show.sentence)),
         stops=tuple(one for one in show.gravest_first if one.state is ItemState.DOES_NOT_HANG),
         whole=show.whole,
+        load_in=maker.told.written(show_plot(audit), "load_in"),
         stock=tuple(maker.stock()),
         to_spare=maker.to_spare(),
-        sets=tuple(maker.sets()),
+        stand_in=tuple(maker.stand_in()),
+        sheet=_sheet(sets),
+        sheet_total=maker.loaded(),
+        sets=sets,
         others=tuple(maker.others()),
         not_run=audit.incomplete,
         packs=tuple(f"{one.name}, edition {one.edition}" for one in audit.rulebook.packs),
@@ -87,6 +99,36 @@ def papers_of(audit: Audit) -> Papers:
         common=COMMON,
         cautions=CAUTIONS,
         version=__version__,
+    )
+
+
+def show_plot(audit: Audit) -> Thing:
+    """The plot that was laid."""
+    plot = audit.rig.plot
+    assert plot is not None, "papers are made of a plot that was laid"
+    return plot
+
+
+def _sheet(sets: Iterable[SetPaper]) -> tuple[SheetLine, ...]:
+    """All sets in the order in which they stand at the rail."""
+    return tuple(
+        SheetLine(
+            key=one.key,
+            anchor=one.anchor,
+            items=listed([item.title for item in one.items]),
+            sign=one.sign,
+            label=one.label,
+            css=one.css,
+            load=one.load,
+            bricks=tuple((line.load, line.in_all) for line in one.bricks.lines) if one.bricks else (),
+            side=one.bricks.left_over if one.bricks else "",
+            trims=", ".join(
+                f"{trim.what} {trim.pipe}" if trim.what != "parked" else trim.pipe
+                for trim in one.trims
+                if trim.what in ("in", "out", "parked")
+            ),
+        )
+        for one in sorted(sets, key=lambda one: natural_order(one.key))
     )
 
 
@@ -100,6 +142,7 @@ class _Maker:
         self.told = Told(facts, self.system)
         self.words = Words(audit)
         self.verdicts = item_verdicts(audit, facts)
+        self.loadings: dict[Thing, Loading] = {}
 
     def sets(self) -> Iterator[SetPaper]:
         """A paper for each set that the plot uses: first those that get none, then as people count them."""
@@ -115,6 +158,8 @@ class _Maker:
         items = tuple(self.words.item(one) for one in its)
         why = self._no_paper(line_set, its)
         loading = None if why else loading_of(self.facts, line_set, [one.item for one in its])
+        if isinstance(loading, Loading):
+            self.loadings[line_set] = loading
         name = self.told.written(line_set, "name")
         return SetPaper(
             key=line_set.key,
@@ -134,7 +179,8 @@ class _Maker:
             trims=() if why else tuple(self._trims(line_set, its)),
             heights=() if why else tuple(self._heights(line_set)),
             lines=() if why else tuple(self._lines(line_set)),
-            notes=() if why else tuple(self._notes(its)),
+            notes=() if why else tuple(self._notes(worst, its)),
+            reach=self._reach(line_set) if isinstance(loading, Loading) else "",
         )
 
     def _no_paper(self, line_set: Thing, its: Iterable[ItemVerdict]) -> str:
@@ -181,8 +227,15 @@ class _Maker:
             there_from=loading.there_from,
             left_over=self._left_over(loading.left_over),
             stack=f"{self.told.text(arbor, 'stack_needed')} of {clear} between the plates",
-            plate=f"{self.told.text(arbor, 'carried_needed')} of {self.told.text(arbor, 'capacity')} on its plate",
+            plate=self._plate(arbor),
         )
+
+    def _plate(self, arbor: Thing) -> str:
+        """What counts against the arbor's plate, and what that allows."""
+        carried, capacity = (self.told.text(arbor, one) for one in ("carried_needed", "capacity"))
+        if isinstance(self.facts.value(arbor, "capacity"), Bounds):
+            return f"{carried} of {capacity} on its plate"
+        return f"{carried} against its plate, which is {capacity}"
 
     def _left_over(self, left: float) -> str:
         return self.told.side(Bounds.exactly(-left))
@@ -204,12 +257,13 @@ class _Maker:
             for height in parked.values if isinstance(parked, Each) else (parked,):
                 if isinstance(height, Bounds):
                     text = write(height, LENGTH, self.system)
-                    yield Trim(title, "parked", text, "", self._hand_line(line_set, height))
+                    bottom = self._bottom(item, height)
+                    yield Trim(title, "parked", text, bottom, self._hand_line(line_set, height))
             named = [self.facts.value(item, one) for one in ("pipe_for_in_trim", "out_trim")]
             for cue in self._cues(item):
                 for end in ("from", "to"):
                     height = self.facts.value(cue, end)
-                    if height in named:
+                    if any(_is_same(height, one) for one in named):
                         continue
                     what = f"{cue.key}, {end}"
                     yield self._trim(line_set, title, what, cue, end, height, "")
@@ -224,6 +278,31 @@ class _Maker:
             bottom=self.told.text(thing, bottom) if bottom else "",
             hand_line=self._hand_line(line_set, pipe),
         )
+
+    def _bottom(self, item: Thing, pipe: Bounds) -> str:
+        """Height of a piece's bottom with its pipe at a height; empty where its size is not known."""
+        down, height = (self.facts.value(item, name) for name in ("drop_to_top", "height"))
+        if not isinstance(down, Bounds) or not isinstance(height, Bounds):
+            return ""
+        return write(pipe - down - height, LENGTH, self.system)
+
+    def _reach(self, line_set: Thing) -> str:
+        """Where the stack stands with the pipe in, and from where it can be loaded."""
+        arbor = line_set.parts["arbor"]
+        assert isinstance(arbor, Thing), "a set with bricks has an arbor"
+        ends = [self.facts.value(arbor, one) for one in ("foot_with_pipe_in", "stack_top_with_pipe_in")]
+        if not all(isinstance(one, Bounds) and one.low > -inf and one.high < inf for one in ends):
+            return ""
+        bridges = self.audit.rig.house.parts.get("bridges")
+        floors = [
+            f"{one.key.removeprefix('loading bridge ')} {self.told.text(one, 'height')}"
+            for one in (bridges if isinstance(bridges, tuple) else ())
+        ]
+        foot, top = (
+            write(Bounds.exactly(one.high), LENGTH, self.system) for one in ends if isinstance(one, Bounds)
+        )
+        named = f" Floors of the loading bridges: {listed(floors)}." if floors else ""
+        return f"With the pipe in, the stack stands from {foot} up to {top} at most.{named}"
 
     def _hand_line(self, line_set: Thing, pipe: object) -> str:
         """How far the hand line, which goes with the arbor, has moved from where it is at the low trim."""
@@ -241,7 +320,7 @@ class _Maker:
     def _heights(self, line_set: Thing) -> Iterator[tuple[str, str]]:
         yield "Low trim of the pipe", self.told.text(line_set, "low_trim")
         yield "Highest the pipe can go", self.told.text(line_set, "highest_pipe")
-        yield "Out of balance over the working trims", self.told.text(line_set, "imbalance_in_show")
+        yield "Out of balance at the ends of its working trims", self.told.text(line_set, "imbalance_in_show")
 
     def _lines(self, line_set: Thing) -> Iterator[LinePull]:
         lines = line_set.parts.get("lift_lines")
@@ -251,11 +330,13 @@ class _Maker:
                 at=self.told.text(line, "at"),
                 pull=self.told.text(line, "reaction_hung"),
                 least=self.told.text(line, "pull_least_hung"),
-                limit=self.told.text(line, "tension_limit"),
+                limit=self.told.limit(line, "tension_limit"),
                 used=self.told.share(line, "utilisation_hung"),
             )
 
-    def _notes(self, its: Iterable[ItemVerdict]) -> Iterator[str]:
+    def _notes(self, worst: ItemState, its: Iterable[ItemVerdict]) -> Iterator[str]:
+        if worst is ItemState.CANNOT_BE_TOLD:
+            yield _OPEN
         for verdict in its:
             plan = self.facts.value(verdict.item, "taller_than_trim_plan")
             if isinstance(plan, Name):
@@ -301,16 +382,48 @@ class _Maker:
         for one in bricks if isinstance(bricks, tuple) else ():
             yield StockLine(
                 size=one.key,
-                weight=self.told.text(one, "weight"),
+                weight=self.told.as_recorded(one, "weight"),
                 needed=self.told.text(one, "needed"),
                 stock=self.told.text(one, "stock"),
             )
 
     def to_spare(self) -> str:
         """What is left of the stock, or short."""
-        plot = self.audit.rig.plot
-        assert plot is not None, "papers are made of a plot that was laid"
-        return self.told.text(plot, "bricks_to_spare")
+        return self.told.text(show_plot(self.audit), "bricks_to_spare")
+
+    def stand_in(self) -> Iterator[str]:
+        """Which bricks make up exactly one of another size, in weight and in height."""
+        bricks = self.audit.rig.house.parts.get("bricks")
+        held = bricks if isinstance(bricks, tuple) else ()
+        for thick in held:
+            for thin in held:
+                times = [self._times(thick, thin, fact) for fact in ("weight", "thickness")]
+                if times[0] is not None and times[0] == times[1] and times[0] > 1:
+                    yield f"Where {thick.key} runs out, {times[0]} of {thin.key} stand in for one."
+
+    def _times(self, thick: Thing, thin: Thing, fact: str) -> int | None:
+        """How many of one make up the other, where that is a whole number."""
+        one, other = self.facts.value(thick, fact), self.facts.value(thin, fact)
+        if (
+            not isinstance(one, Bounds)
+            or not isinstance(other, Bounds)
+            or not 0 < other.low <= other.high < inf
+        ):
+            return None
+        times = (one.low + one.high) / (other.low + other.high)
+        return round(times) if abs(times - round(times)) < _WHOLE else None
+
+    def loaded(self) -> tuple[str, ...]:
+        """Bricks of each size that go on by these papers, in the order of the house's sizes."""
+        loads = [one.load for one in self.loadings.values()]
+        return tuple(str(sum(one)) for one in zip(*loads, strict=True))
+
+
+def _is_same(one: object, other: object) -> bool:
+    """Whether two heights are one mark on the hand line."""
+    if not isinstance(one, Bounds) or not isinstance(other, Bounds):
+        return False
+    return same(one.low, other.low) and same(one.high, other.high)
 
 
 def _once(reasons: Iterable[ShowReason]) -> tuple[ShowReason, ...]:

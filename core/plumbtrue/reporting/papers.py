@@ -106,6 +106,27 @@ class SetPaper:
     heights: tuple[tuple[str, str], ...]
     lines: tuple[LinePull, ...]
     notes: tuple[str, ...]
+    reach: str
+    """Where the stack stands while it is loaded, and the floors of the bridges; empty where that is not told."""
+
+
+@dataclass(frozen=True, slots=True)
+class SheetLine:
+    """One set on the sheet of all sets."""
+
+    key: str
+    anchor: str
+    items: str
+    sign: str
+    label: str
+    css: str
+    load: str
+    """What hangs on it; empty where the set gets no paper."""
+    bricks: tuple[tuple[str, str], ...]
+    """Bricks to load and in all, of each size; empty where none are told."""
+    side: str
+    trims: str
+    """Heights of the pipe: `in 15'-1", out 52'-0"`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,8 +159,16 @@ class Papers:
     sentence: str
     stops: tuple[ShowItem, ...]
     whole: tuple[ShowReason, ...]
+    load_in: str
+    """Day and hour of load-in; empty where nobody says."""
     stock: tuple[StockLine, ...]
     to_spare: str
+    stand_in: tuple[str, ...]
+    """Which bricks stand in for others, in words."""
+    sheet: tuple[SheetLine, ...]
+    """All sets on one sheet, as people count them."""
+    sheet_total: tuple[str, ...]
+    """Bricks of each size that these papers load."""
     sets: tuple[SetPaper, ...]
     others: tuple[OtherPaper, ...]
     not_run: tuple[str, ...]

@@ -15,7 +15,8 @@ def papers_markdown(papers: Papers) -> str:
 def _lines(papers: Papers) -> Iterator[str]:
     yield f"# Load-in papers: {escaped(papers.show)}"
     yield ""
-    yield escaped(f"{papers.house}, checked as of {papers.on}. {papers.sentence}")
+    loads_in = f" Load-in {papers.load_in}." if papers.load_in else ""
+    yield escaped(f"{papers.house}, checked as of {papers.on}.{loads_in} {papers.sentence}")
     yield ""
     if papers.stops:
         yield "## Do not hang"
@@ -27,6 +28,7 @@ def _lines(papers: Papers) -> Iterator[str]:
         yield "## Before anything is flown"
         yield ""
         yield from _reasons(papers.whole)
+    yield from _sheet(papers)
     yield from _common(papers)
     for one in papers.sets:
         yield from _set(one)
@@ -49,6 +51,33 @@ def _common(papers: Papers) -> Iterator[str]:
     )
     yield f"To spare by weight (less than nought: short): {escaped(papers.to_spare)}"
     yield ""
+    for line in papers.stand_in:
+        yield escaped(line)
+        yield ""
+
+
+def _sheet(papers: Papers) -> Iterator[str]:
+    if not papers.sheet:
+        return
+    sizes = [one.size for one in papers.stock]
+    yield "## All sets on one sheet"
+    yield ""
+    rows = [
+        (
+            one.key,
+            one.items,
+            f"{one.sign} {one.label.lower()}",
+            one.load,
+            *([f"{load} ({in_all} in all)" for load, in_all in one.bricks] or [""] * len(sizes)),
+            one.side,
+            one.trims,
+        )
+        for one in papers.sheet
+    ]
+    rows.append(("all", "", "", "", *(papers.sheet_total or ("",) * len(sizes)), "", ""))
+    yield from _table(
+        ("set", "item", "hangs", "on it", *(f"load {one}" for one in sizes), "then", "pipe at"), rows
+    )
 
 
 def _set(paper: SetPaper) -> Iterator[str]:
@@ -73,6 +102,9 @@ def _set(paper: SetPaper) -> Iterator[str]:
         yield ""
     if paper.bricks is not None:
         yield from _bricks(paper.bricks)
+        if paper.reach:
+            yield f"- {escaped(paper.reach)}"
+        yield ""
     if paper.no_bricks:
         yield f"**{escaped(paper.no_bricks)}**"
         yield ""
@@ -107,7 +139,6 @@ def _bricks(bricks: Bricks) -> Iterator[str]:
     yield f"- With the bare pipe: {escaped(bricks.there_from)}"
     yield f"- With all bricks in: {escaped(bricks.left_over)}"
     yield f"- Stack: {escaped(bricks.stack)}; {escaped(bricks.plate)}"
-    yield ""
 
 
 def _order(order: Order) -> Iterator[str]:

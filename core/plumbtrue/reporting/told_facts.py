@@ -44,8 +44,10 @@ class Told:
     def share(self, thing: Thing, name: str) -> str:
         """A share of what something may take, in whole per cent."""
         value = self.facts.value(thing, name)
-        if not isinstance(value, Bounds) or value.high == inf or value.low == -inf:
+        if not isinstance(value, Bounds) or value.low == -inf:
             return self.text(thing, name)
+        if value.high == inf:
+            return f"at least {value.low:.0%}"
         low, high = f"{value.low:.0%}", f"{value.high:.0%}"
         return high if low == high else f"{low} to {high}"
 
@@ -53,6 +55,18 @@ class Told:
         """A fact as somebody wrote it; empty where nobody did."""
         recorded = thing.facts.get(name)
         return "" if recorded is None else write_value(recorded.value, None, self.system)
+
+    def limit(self, thing: Thing, name: str) -> str:
+        """What something may take; where nobody knows that it may take anything, the most that it could."""
+        value = self.facts.value(thing, name)
+        if not isinstance(value, Bounds) or value.low > 0 or value.high == inf:
+            return self.text(thing, name)
+        return f"{NOT_KNOWN}; {self.force(Bounds.exactly(value.high))} at best"
+
+    def as_recorded(self, thing: Thing, name: str) -> str:
+        """A fact in the very words in which somebody wrote it, else as it is known."""
+        recorded = thing.facts.get(name)
+        return self.text(thing, name) if recorded is None else recorded.text
 
     def force(self, bounds: Bounds) -> str:
         return write(bounds, FORCE, self.system)

@@ -182,6 +182,29 @@ def stack_utilisation(known: Gathering, thing: Thing) -> Answer:
     return known.within(stack / clear, "brick-stack", "stack / clear height", RATIO, "arithmetic")
 
 
+@computed("arbor", "foot_with_pipe_in")
+def foot_with_pipe_in(known: Gathering, thing: Thing) -> Answer:
+    """Height of the arbor's foot with the pipe at its low trim: on its upper stop, where its bricks go in."""
+    low = known.figure(thing, "stop_low", "foot at the lower stop")
+    travel = known.figure(thing, "travel", "travel of the arbor", within=NOUGHT_OR_MORE)
+    known.settle()
+    known.suppose("the pipe is at its low trim where the arbor is on its upper stop")
+    return known.within(
+        low + travel, "trim-heights", "foot at the lower stop + travel", LENGTH, "plane geometry"
+    )
+
+
+@computed("arbor", "stack_top_with_pipe_in")
+def stack_top_with_pipe_in(known: Gathering, thing: Thing) -> Answer:
+    """Height of the top of the stack for the plot with the pipe at its low trim. The arbor's own foot plate is left
+    out: an inch or so.
+    """
+    foot = known.figure(thing, "foot_with_pipe_in")
+    stack = known.figure(thing, "stack_needed", within=NOUGHT_OR_MORE)
+    known.settle()
+    return known.within(foot + stack, "trim-heights", "foot + stack", LENGTH, "plane geometry")
+
+
 @computed("arbor", "carried_needed")
 def carried_needed(known: Gathering, thing: Thing) -> Answer:
     """What counts against its plate with the counterweight for the plot: the arbor itself too, where the plate
