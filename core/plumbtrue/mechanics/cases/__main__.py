@@ -11,7 +11,8 @@ from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 
-from plumbtrue.mechanics.cases.running import CannotReadError, Outcome, read_cases, run_cases
+from plumbtrue.mechanics.cases.reading import CannotReadError, read_cases
+from plumbtrue.mechanics.cases.running import Outcome, run_cases
 
 
 def main(arguments: Sequence[str]) -> int:
@@ -41,13 +42,9 @@ def main(arguments: Sequence[str]) -> int:
 
 
 def as_text(outcome: Outcome) -> str:
-    """One line for a case, and one more for each thing to say about it."""
-    lines = [f"{outcome.verdict:8} {outcome.id:14} {outcome.computation}"]
-    if outcome.verdict == "not run":
-        lines = [f"{lines[0]}  not run: {'; '.join(outcome.notes)}"]
-    else:
-        lines += [f"         {note}" for note in outcome.notes]
-    return "\n".join(lines)
+    """One line for a case: verdict, id, computation, where it stands, and all there is to say about it."""
+    line = f"{outcome.verdict:8} {outcome.id:20} {outcome.computation}  {outcome.place}"
+    return f"{line}  {'; '.join(outcome.notes)}" if outcome.notes else line
 
 
 if __name__ == "__main__":

@@ -8,7 +8,7 @@ Exact for computations that rise or fall with each input throughout, and only th
 from collections.abc import Mapping, Sequence
 from itertools import product
 
-from plumbtrue.mechanics.cases.inputs import CannotRunError, Corner, Inputs
+from plumbtrue.mechanics.cases.inputs import CannotRunError, Corner, Inputs, UnknownInputError
 from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity, Span, refused
 from plumbtrue.mechanics.refusal import Refused
 
@@ -47,12 +47,13 @@ def _at(
         found = computation(inputs)
     except (ValueError, ArithmeticError) as mistake:
         # A figure that no rig has, such as a length below 0: the computation names it, and the case gets no
-        # figure.
-        found = Refused(str(mistake), "", "")
+        # figure. What it had not come to yet is not unknown.
+        return refused(Refused(str(mistake), "", "")), corner.met
+    outputs = refused(found) if isinstance(found, Refused) else found
     unread = list(inputs.unread())
     if unread:
-        raise CannotRunError(f"unknown input {', '.join(unread)}")
-    return (refused(found) if isinstance(found, Refused) else found), corner.met
+        raise UnknownInputError(unread, None if corner.met else outputs)
+    return outputs, corner.met
 
 
 def _hull(values: Sequence[object]) -> object:

@@ -6,7 +6,7 @@ null is "not known": where the computation cannot do without it, the answer is `
 comes out.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import isfinite
 from typing import Final
@@ -16,6 +16,15 @@ from plumbtrue.mechanics.cases.unit_keys import UNITS, Kind, units_of
 
 class CannotRunError(Exception):
     """The case cannot be run as it is written; the message names what is wrong."""
+
+
+class UnknownInputError(CannotRunError):
+    """Keys that the computation did not look at. `outputs` is what it gave without them, None where other
+    inputs are ranges."""
+
+    def __init__(self, keys: Sequence[str], outputs: Mapping[str, object] | None) -> None:
+        super().__init__(f"unknown input {', '.join(keys)}")
+        self.outputs = outputs
 
 
 class NotKnownError(Exception):
@@ -29,6 +38,10 @@ class Corner:
     takes_high: frozenset[str] = frozenset()
     met: set[str] = field(default_factory=set)
     allowed: bool = True
+
+
+DESCRIPTIONS: Final = frozenset({"name", "label", "id", "title", "note", "comment", "what", "source"})
+"""Keys that tell a reader what a thing is. They change no figure, so any part of a case may have them."""
 
 
 class Missing:
@@ -58,6 +71,7 @@ class Inputs:
             if isinstance(default, Missing):
                 raise CannotRunError(
                     f"missing input {self._place}{stem}_… ({kind}: {', '.join(units_of(kind)[:4])} …)"
+                    f"{self._likely(stem, kind)}"
                 )
             return default
         return self._number(self._take(key), key, _factor(key, stem))
@@ -78,7 +92,7 @@ class Inputs:
         null."""
         key = self._key_of(stem, kind)
         if key is None:
-            raise CannotRunError(f"missing input {self._place}{stem}_… ({kind})")
+            raise CannotRunError(f"missing input {self._place}{stem}_… ({kind}){self._likely(stem, kind)}")
         written = self._take(key)
         return None if written is None else self._ends(written, key, _factor(key, stem))
 
@@ -202,7 +216,7 @@ class Inputs:
     def unread(self) -> Iterator[str]:
         """Keys that no computation asked for, here and in every part."""
         for key in self._written:
-            if key not in self._read:
+            if key not in self._read and key not in DESCRIPTIONS:
                 yield f"{self._place}{key}"
         for part in self._parts:
             yield from part.unread()
@@ -226,10 +240,17 @@ class Inputs:
             )
         return found[0] if found else None
 
+    def _likely(self, stem: str, kind: Kind) -> str:
+        """What is written in place of a missing quantity, with an ending that is no unit of its kind."""
+        written = [str(key) for key in self._written if str(key).startswith(f"{stem}_")]
+        return f": {' and '.join(written)} names no unit of {kind}" if written else ""
+
     def _list_of(self, stem: str, kind: Kind) -> tuple[str, list[object]]:
         key = self._key_of(stem, kind)
         if key is None:
-            raise CannotRunError(f"missing input {self._place}{stem}_… (a list of {kind})")
+            raise CannotRunError(
+                f"missing input {self._place}{stem}_… (a list of {kind}){self._likely(stem, kind)}"
+            )
         return key, self.raw_list(key)
 
     def _number(self, written: object, key: str, factor: float) -> float:

@@ -47,6 +47,26 @@ def given(outputs: Outputs, key: str) -> tuple[bool, object]:
     return False, None
 
 
+def standing(outputs: Outputs) -> str:
+    """The status of a result that states none of its own: against its limit where it was held against one,
+    else `ok`, which is no verdict."""
+    if "utilisation" in outputs:
+        match outputs["utilisation"]:
+            case int() | float() as use:
+                return "within" if use <= 1 else "over"
+            case Span(low, high):
+                return "within" if high <= 1 else "over" if low > 1 else "unknown"
+            case _:
+                return "unknown"
+    match outputs.get("within_limit"):
+        case True:
+            return "within"
+        case False:
+            return "over"
+        case _:
+            return "ok"
+
+
 def _in_unit(figures: object, factor: float) -> object:
     if figures is None:
         return None

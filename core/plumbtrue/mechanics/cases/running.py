@@ -3,19 +3,15 @@ none of the others."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Literal
 
 from plumbtrue.mechanics.cases import computations, corners
-from plumbtrue.mechanics.cases.comparing import differences, read_tolerance
-from plumbtrue.mechanics.cases.inputs import CannotRunError, NotKnownError
-from plumbtrue.mechanics.cases.outputs import Outputs
+from plumbtrue.mechanics.cases.comparing import NOTHING, Difference, differences, read_tolerance
+from plumbtrue.mechanics.cases.inputs import CannotRunError, NotKnownError, UnknownInputError
+from plumbtrue.mechanics.cases.outputs import Outputs, standing
+from plumbtrue.mechanics.cases.reading import WrittenCase
 
 Verdict = Literal["agrees", "differs", "not run"]
-
-
-class CannotReadError(Exception):
-    """The file holds no cases, or cannot be read; the message says why."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,53 +22,63 @@ class Outcome:
     computation: str
     verdict: Verdict
     notes: tuple[str, ...] = ()
+    place: str = ""
+    """`file:line`, where it came from a file."""
 
 
-def read_cases(file: Path) -> list[object]:
-    """The cases of a YAML file, as written.
-
-    Raises:
-        CannotReadError: no such file, not YAML, or no list of cases in it.
-    """
-    from ruamel.yaml import YAML
-    from ruamel.yaml.error import YAMLError
-
-    try:
-        written = YAML(typ="safe").load(file.read_text(encoding="utf-8"))
-    except (OSError, UnicodeDecodeError, YAMLError) as problem:
-        raise CannotReadError(f"{file}: {problem}") from problem
-    cases = written.get("cases") if isinstance(written, Mapping) else written
-    if not isinstance(cases, list):
-        raise CannotReadError(f"{file}: a list of cases is wanted, under the key cases")
-    return cases
-
-
-def run_cases(cases: Iterable[object]) -> Iterator[Outcome]:
+def run_cases(cases: Iterable[WrittenCase]) -> Iterator[Outcome]:
     """An outcome for each case, in order."""
-    for number, case in enumerate(cases, 1):
-        yield run_case(case, number)
+    for case in cases:
+        yield run_case(case)
 
 
-def run_case(case: object, number: int = 1) -> Outcome:
+def run_case(case: WrittenCase) -> Outcome:
     """The outcome of one case as written."""
-    if not isinstance(case, Mapping):
-        return Outcome(f"case {number}", "?", "not run", (f"a case has keys, but this is {case!r}",))
-    name, computation = str(case.get("id") or f"case {number}"), str(case.get("computation") or "?")
+    written = case.written
+    if not isinstance(written, Mapping):
+        note = f"a case has keys, but this is {written!r}"
+        return Outcome(f"case {case.number}", "?", "not run", (note,), case.place)
+    name = str(written.get("id") or f"case {case.number}")
+    computation = str(written.get("computation") or "?")
     try:
-        expected, inputs = case.get("expected"), case.get("inputs")
-        if not isinstance(expected, Mapping) or not expected:
-            raise CannotRunError("nothing is expected, so nothing can be compared")
-        if not isinstance(inputs, Mapping):
-            raise CannotRunError("inputs: keys with values are wanted")
-        outputs = outputs_of(case.get("computation"), inputs)
-        found = differences(outputs, expected, read_tolerance(case.get("tolerance")))
+        verdict, notes = _judge(case, written)
     except CannotRunError as problem:
-        return Outcome(name, computation, "not run", (str(problem),))
-    if not found:
-        return Outcome(name, computation, "agrees")
-    reason = outputs.get("reason")
-    notes = [str(difference) for difference in found] + ([f"reason: {reason}"] if reason else [])
-    return Outcome(name, computation, "differs", tuple(notes))
+        verdict, notes = "not run", [str(problem)]
+    except Exception as mistake:  # The others must still run.
+        verdict = "not run"
+        notes = [f"a mistake of this program, please report it: {type(mistake).__name__}: {mistake}"]
+    return Outcome(name, computation, verdict, tuple(" ".join(note.split()) for note in notes), case.place)
+
+
+def _judge(case: WrittenCase, written: Mapping[str, object]) -> tuple[Verdict, list[str]]:
+    if case.twice:
+        raise CannotRunError(f"{', '.join(case.twice)} written twice")
+    expected, inputs = written.get("expected"), written.get("inputs")
+    if not isinstance(expected, Mapping) or not expected:
+        raise CannotRunError("nothing is expected, so nothing can be compared")
+    if not isinstance(inputs, Mapping):
+        raise CannotRunError("inputs: keys with values are wanted")
+    tolerance = read_tolerance(written.get("tolerance"))
+    try:
+        outputs = outputs_of(written.get("computation"), inputs)
+    except UnknownInputError as unknown:
+        if unknown.outputs is None:
+            raise
+        # Whatever it was to change was not looked at, so this is no agreement.
+        without = differences(with_standing(unknown.outputs), expected, tolerance)
+        told = "; ".join(map(str, without)) or "everything expected comes out"
+        return "not run", [f"{unknown}; without it: {told}"]
+    found = differences(outputs, expected, tolerance)
+    return ("differs" if found else "agrees"), _notes(found, outputs)
+
+
+def _notes(found: list[Difference], outputs: Outputs) -> list[str]:
+    notes = [str(difference) for difference in found]
+    if found and outputs.get("reason"):
+        notes.append(f"reason: {outputs['reason']}")
+    elif any(difference.got is NOTHING for difference in found):
+        notes.append(f"the values given are {', '.join(key for key in outputs if key)}")
+    return notes
 
 
 def outputs_of(computation: object, inputs: Mapping[str, object]) -> Outputs:
@@ -82,10 +88,19 @@ def outputs_of(computation: object, inputs: Mapping[str, object]) -> Outputs:
         CannotRunError: unknown computation; an input missing, unknown or of the wrong type.
     """
     if not isinstance(computation, str) or computation not in computations.COMPUTATIONS:
-        raise CannotRunError(f"unknown computation {computation}")
+        raise CannotRunError(
+            "no computation is named" if computation is None else f"unknown computation {computation}"
+        )
     try:
-        return corners.run(
-            computations.COMPUTATIONS[computation], inputs, ranged=computation in computations.RANGED
+        return with_standing(
+            corners.run(
+                computations.COMPUTATIONS[computation], inputs, ranged=computation in computations.RANGED
+            )
         )
     except NotKnownError as missing:
         return {"status": "unknown", "reason": f"{missing} is not known"}
+
+
+def with_standing(outputs: Outputs) -> Outputs:
+    """The same with a status, which every result has."""
+    return outputs if "status" in outputs else {**outputs, "status": standing(outputs)}
