@@ -82,6 +82,9 @@ def _in_house(asked: str, audit: "Audit") -> Iterator[str]:
             raise click.UsageError(_no_such("fact", name, thing.kind.facts))
         yield from fact_text(thing, fact, facts, cast("System", audit.rig.units))
         return
+    from dataclasses import replace
+
+    from plumbtrue.audit.first_to_weigh import of_outcome
     from plumbtrue.audit.offered_state import waiver_text
     from plumbtrue.audit.working import working_of
     from plumbtrue.reporting.building import working_lines
@@ -94,7 +97,8 @@ def _in_house(asked: str, audit: "Audit") -> Iterator[str]:
         if outcome.rule == rule.slug and outcome.thing is thing:
             found = working_of(outcome, audit, facts)
             offer = waiver_text(outcome, rule, facts) if outcome.counts else ""
-            yield from outcome_text(outcome, found.place, working_lines(found), audit.rulebook, offer)
+            ranked = replace(outcome, missing=tuple(one.as_missing for one in of_outcome(outcome, audit)))
+            yield from outcome_text(ranked, found.place, working_lines(found), audit.rulebook, offer)
             return
     raise click.UsageError(f"the rule {rule.slug} is not about {thing.path}")
 

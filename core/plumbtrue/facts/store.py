@@ -127,6 +127,11 @@ class Facts:
         self._statements: dict[tuple[int, int], _Statement | None] = {}
         self._asking: list[tuple[Thing, str]] = []
 
+    @property
+    def further(self) -> Mapping[tuple[str, str], Computation]:
+        """Computed facts from elsewhere."""
+        return self._further
+
     def exact(self, thing: Thing, name: str) -> Exact:
         """A fact as a plain Python value.
 

@@ -5,9 +5,11 @@ Each function gives lines of text; what is asked for is found by the command.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
 from plumbtrue.audit.deciding import Whereabouts
+from plumbtrue.audit.first_to_weigh import of_fact
 from plumbtrue.audit.messages import EXPLANATIONS as AUDIT_MESSAGES
 from plumbtrue.audit.outcome import Outcome
 from plumbtrue.documents.figure_messages import EXPLANATIONS as FIGURE_MESSAGES
@@ -129,6 +131,9 @@ def fact_text(thing: Thing, name: str, facts: Facts, system: System) -> Iterator
     fact = thing.kind.facts[name]
     yield printable(f"{name.replace('_', ' ')} of {thing.path}: {fact.meaning}")
     answer = facts.answer(thing, name)
+    if len(answer.missing) > 1:
+        ranked = tuple(one.as_missing for one in of_fact(facts, thing, name))
+        answer = replace(answer, missing=ranked)
     yield from (printable(line) for line in working_text(answer, system).splitlines())
     if fact.look or fact.tool:
         yield from _finding_out(fact, facts.rig.vocabulary)
