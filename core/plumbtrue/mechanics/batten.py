@@ -205,4 +205,7 @@ def must_hold_together(batten: Batten, lines: Sequence[Line], loads: Sequence[Lo
             case SpreadLoad(start, end, at_start, at_end):
                 usable = least <= start < end <= most and isfinite(at_start) and isfinite(at_end)
         if not usable:
-            raise ValueError(f"{load} does not lie on a batten of {batten.length} m")
+            place = (
+                f"{load.at:.3f} m" if isinstance(load, PointLoad) else f"{load.start:.3f} to {load.end:.3f} m"
+            )
+            raise ValueError(f"a load at {place} does not lie on a batten of {batten.length:.3f} m")

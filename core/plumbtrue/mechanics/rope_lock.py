@@ -22,21 +22,23 @@ class LockUse:
     standing: LockStanding
 
 
-def rope_lock_use(out_of_balance_at_hand_line: Bounds, holding: float | None) -> LockUse:
+def rope_lock_use(out_of_balance_at_hand_line: Bounds, holding: Bounds | float | None) -> LockUse:
     """Share of a lock's stated holding that the out-of-balance uses.
 
     Args:
         out_of_balance_at_hand_line: bounds [N], of either sign.
-        holding: what the maker or the house states [N], more than 0; None when nobody states it.
+        holding: what the maker or the house states [N], more than 0, a figure or bounds; None when nobody
+            states it.
 
     >>> rope_lock_use(Bounds(30.0, 45.0), 40.0)
     LockUse(utilisation=Bounds(low=0.75, high=1.125), standing='unknown')
     """
     if holding is None:
         return LockUse(None, "unknown")
-    must_be_positive(holding=holding)
+    stated = holding if isinstance(holding, Bounds) else Bounds.exactly(holding)
+    must_be_positive(holding=stated.low)
     pull = abs(out_of_balance_at_hand_line)
-    utilisation = Bounds(pull.low / holding, pull.high / holding)
+    utilisation = Bounds(pull.low / stated.high, pull.high / stated.low)
     standing: dict[Truth, LockStanding] = {
         Truth.HOLDS: "over",
         Truth.FAILS: "within",

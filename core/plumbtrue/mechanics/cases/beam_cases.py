@@ -4,7 +4,7 @@ The parts by themselves, pipe, rope, turnbuckle, grid steel, are in `pipe_and_ro
 """
 
 from collections.abc import Sequence
-from math import isfinite
+from math import inf, isfinite
 from typing import Final
 
 import numpy as np
@@ -52,7 +52,18 @@ def batten_reactions(inputs: Inputs) -> Outputs | Refused:
         "slack_lines": [line + 1 for line in answer.slack] if hung.tension_only else None,
         "attachment_drop_under_load": Quantity((-answer.levels).tolist(), "length"),
         "sensitivity": _matrix(answer.sensitivity),
+        **_beyond(answer),
     }
+
+
+def _beyond(answer: Reactions) -> Outputs:
+    """Figures that do not stand for a batten on ropes: the pipe sags too far, or a rope would have to push."""
+    beyond = answer.bending().beyond_small_deflection()
+    if beyond is not None:
+        return {"status": beyond.standing, "reason": beyond.reason}
+    if (answer.tensions < -1e-9 * abs(answer.tensions).max()).any():
+        return {"status": "outside", "reason": "a rope would have to push: ask again with tension_only"}
+    return {}
 
 
 def _levelling_unknown(inputs: Inputs) -> Outputs | Refused:
@@ -93,6 +104,9 @@ def batten_stress(inputs: Inputs) -> Outputs | Refused:
     if allowable is not None:
         check = bending_check(moment.value, modulus, allowable)
         found |= {"utilisation": check.utilisation, "status": "within" if check.utilisation <= 1 else "over"}
+    beyond = bending.beyond_small_deflection()
+    if beyond is not None and found["status"] != "over":
+        found |= {"status": beyond.standing, "reason": beyond.reason}
     return found
 
 
@@ -216,10 +230,12 @@ def _own_weight(pipe: Inputs, length: float) -> list[BoundedLoad]:
 
 
 def _line_limits(inputs: Inputs, lines: int) -> list[tuple[float, float]] | None:
-    if inputs.is_given("line_limits", "force"):
+    if inputs.known_list("line_limits", "force") is not None:
         return inputs.all_ends("line_limits", "force")
     if inputs.is_given("line_limit", "force"):
-        return [read_range(inputs, "line_limit", "force")] * lines
+        limit = inputs.ends("line_limit", "force")
+        # A limit that nobody knows may be anything.
+        return [(0.0, inf) if limit is None else limit] * lines
     return None
 
 
@@ -235,9 +251,39 @@ def _judged(found: TensionBounds, limits: Sequence[tuple[float, float]] | None, 
         one if one == "within" else "over" if other == "over" else "unknown"
         for one, other in zip(careful, lenient, strict=True)
     ]
-    spread = found.spread_by_load[[word == "unknown" for word in status], :loads].max(axis=0, initial=0.0)
-    weigh_first = int(spread.argmax()) + 1 if spread.max(initial=0.0) > 0 else None
-    return {"status": status, "weigh_first": weigh_first}
+    return {"status": status, "weigh_first": _weigh_first(found.spread_by_load[:, :loads], status)}
+
+
+def _weigh_first(spread_by_load: FloatArray, status: Sequence[str]) -> int | None:
+    """The load that spreads an undecided line most, counted from 1."""
+    spread = spread_by_load[[word == "unknown" for word in status]].max(axis=0, initial=0.0)
+    return int(spread.argmax()) + 1 if spread.max(initial=0.0) > 0 else None
+
+
+def merged_bounds(corners: Sequence[Outputs]) -> Outputs:
+    """Bounds over the corners of whatever else is a range, such as an offset or the EA of a rope: the tensions
+    are no straight sum of those, so these are the best of a search.
+    """
+    refusal = next((one for one in corners if "reaction_min" not in one), None)
+    if refusal is not None:
+        return refusal
+
+    def figures(key: str) -> FloatArray:
+        found = [one[key] for one in corners]
+        return np.array([one.si for one in found if isinstance(one, Quantity)])
+
+    spread = figures("spread_by_load").max(axis=0)
+    merged: dict[str, object] = {
+        "reaction_min": _forces(figures("reaction_min").min(axis=0)),
+        "reaction_max": _forces(figures("reaction_max").max(axis=0)),
+        "spread_by_load": Quantity(spread.tolist(), "force"),
+        "method": "search value",
+    }
+    judged = [one["status"] for one in corners if isinstance(one.get("status"), list)]
+    if judged:
+        status = [words[0] if len(set(words)) == 1 else "unknown" for words in zip(*judged, strict=True)]
+        merged |= {"status": status, "weigh_first": _weigh_first(spread, status)}
+    return merged
 
 
 def splice_hull(inputs: Inputs) -> Outputs | Refused:
@@ -278,6 +324,7 @@ def support_lost(inputs: Inputs) -> Outputs | Refused:
         "worst_reaction": Quantity(found.worst, "force"),
         "worst_factor": list(found.factors),
         "unstable_without_line": [line + 1 for line in found.falls_without],
+        "status": "unstable" if found.falls_without else "ok",
     }
 
 

@@ -13,6 +13,7 @@ from plumbtrue.mechanics.cases import (
     show_cases,
     unit_cases,
 )
+from plumbtrue.mechanics.cases.corners import Merge
 from plumbtrue.mechanics.cases.outputs import Computation
 
 COMPUTATIONS: Final[dict[str, Computation]] = {
@@ -26,6 +27,9 @@ COMPUTATIONS: Final[dict[str, Computation]] = {
     **renewal_cases.COMPUTATIONS,
     **unit_cases.COMPUTATIONS,
 }
+
+MERGED: Final[dict[str, Merge]] = {"interval-reactions": beam_cases.merged_bounds}
+"""Computations that give bounds themselves, with what they say together when further inputs are ranges."""
 
 RANGED: Final = frozenset({
     "balance", "friction-from-pulls", "rope-shift", "load-path", "path-design-factor", "rope-condition",

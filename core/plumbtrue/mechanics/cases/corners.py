@@ -5,7 +5,7 @@ Exact for computations that rise or fall with each input throughout, and only th
 (`computations.RANGED`).
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from itertools import product
 
 from plumbtrue.mechanics.cases.inputs import CannotRunError, Corner, Inputs, UnknownInputError
@@ -16,8 +16,14 @@ MOST_RANGES = 12
 """4096 corners."""
 
 
-def run(computation: Computation, written: Mapping[str, object], *, ranged: bool) -> Outputs:
-    """The outputs of a computation, as ranges where an input is one.
+Merge = Callable[[Sequence[Outputs]], Outputs]
+"""What the outputs at all corners say together."""
+
+
+def run(
+    computation: Computation, written: Mapping[str, object], *, ranged: bool, merge: Merge | None = None
+) -> Outputs:
+    """The outputs of a computation, as ranges where an input is one, or merged in a way of its own.
 
     Raises:
         CannotRunError: an input is missing, unknown or of the wrong type, or there are more than 12 ranges.
@@ -35,6 +41,8 @@ def run(computation: Computation, written: Mapping[str, object], *, ranged: bool
         if any(choice):
             high = frozenset(name for name, is_high in zip(names, choice, strict=True) if is_high)
             corners.append(_at(computation, written, high, ranged=ranged)[0])
+    if merge is not None:
+        return merge(corners)
     return {key: _hull([corner.get(key) for corner in corners]) for key in outputs}
 
 

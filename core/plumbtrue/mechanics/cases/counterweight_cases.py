@@ -225,12 +225,14 @@ def _hardest(stops: list[Stopping]) -> float | None:
 
 
 def _rope_lock(inputs: Inputs) -> Outputs:
-    ends, holding = inputs.ends("out_of_balance_at_handline", "force"), inputs.known("lock_rating", "force")
+    ends, holding = inputs.ends("out_of_balance_at_handline", "force"), None
+    if inputs.is_given("lock_rating", "force"):
+        holding = inputs.ends("lock_rating", "force")
     if ends is None:
         return {"utilisation": None, "status": "unknown"}
-    told = rope_lock_use(Bounds(*ends), holding)
+    told = rope_lock_use(Bounds(*ends), None if holding is None else Bounds(*holding))
     use = told.utilisation
-    is_exact = use is not None and ends[0] == ends[1]
+    is_exact = use is not None and use.is_exact
     return {
         "utilisation": None if use is None else use.low if is_exact else Span(use.low, use.high),
         "status": told.standing,

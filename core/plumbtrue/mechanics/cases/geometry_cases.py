@@ -10,7 +10,13 @@ from plumbtrue.mechanics.centroid import centroid, linear_load_centre
 from plumbtrue.mechanics.clearance import spare_room
 from plumbtrue.mechanics.drift import Drift, batten_drift, both_ways
 from plumbtrue.mechanics.fleet_angle import fleet_angle, least_distance
-from plumbtrue.mechanics.plumb import drop_at_limit, line_out_of_plumb, out_of_plumb, out_of_plumb_bounds
+from plumbtrue.mechanics.plumb import (
+    STEEPEST_FOR_BEAM_MODEL,
+    drop_at_limit,
+    line_out_of_plumb,
+    out_of_plumb,
+    out_of_plumb_bounds,
+)
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.mechanics.swing import period, sway
 from plumbtrue.mechanics.trim_heights import Sight, hidden, load_bottom, trim_heights
@@ -75,17 +81,23 @@ def _plumb(inputs: Inputs) -> Outputs:
         ),
         "within_limit": None if limit is None else not exceeds(abs(angle), limit),
         "beam_model_holds": None if told is None else told.beam_model_holds,
+        **_too_steep(angle),
     }
+
+
+def _too_steep(angle: float) -> Outputs:
+    """The figures stand, but not for a batten whose lines are taken as plumb."""
+    return {"status": "outside"} if abs(angle) > STEEPEST_FOR_BEAM_MODEL else {}
 
 
 def _interval_plumb(inputs: Inputs) -> Outputs:
     offset, drop = inputs.ends("offset", "length"), inputs.ends("drop", "length")
-    limit = inputs.known("limit", "angle")
+    limit = inputs.ends("limit", "angle") if inputs.is_given("limit", "angle") else None
     if offset is None or drop is None:
         return {"angle": Quantity(None, "angle"), "within_limit": None, "status": "unknown"}
     angle = out_of_plumb_bounds(Bounds(*offset), Bounds(*drop))
     # An offset to either side of plumb may be none at all, so the size of the angle has bounds of its own.
-    answer = Truth.CANNOT_TELL if limit is None else is_over(abs(angle), Bounds.exactly(limit))
+    answer = Truth.CANNOT_TELL if limit is None else is_over(abs(angle), Bounds(*limit))
     return {
         "angle": Quantity(angle.low if angle.is_exact else Span(angle.low, angle.high), "angle"),
         "within_limit": {Truth.HOLDS: False, Truth.FAILS: True, Truth.CANNOT_TELL: None}[answer],
@@ -108,12 +120,14 @@ def _batten_drift(inputs: Inputs) -> Outputs:
         )
     along = batten_drift(loads, offsets, drops, held=held)
     across = batten_drift(loads, across_offsets, drops, held=held) if across_offsets else None
+    steepest = _steepest(along, across, drops)
     return {
         "batten_shift": Quantity(along.shift, "length"),
         "batten_shift_across": Quantity(None if across is None else across.shift, "length"),
         "residual_offsets": Quantity(along.offsets, "length"),
         "horizontal": Quantity(along.horizontals, "force"),
-        "max_angle": Quantity(_steepest(along, across, drops), "angle"),
+        "max_angle": Quantity(steepest, "angle"),
+        **_too_steep(steepest),
     }
 
 

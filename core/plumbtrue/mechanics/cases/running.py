@@ -94,7 +94,10 @@ def outputs_of(computation: object, inputs: Mapping[str, object]) -> Outputs:
     try:
         return with_standing(
             corners.run(
-                computations.COMPUTATIONS[computation], inputs, ranged=computation in computations.RANGED
+                computations.COMPUTATIONS[computation],
+                inputs,
+                ranged=computation in computations.RANGED or computation in computations.MERGED,
+                merge=computations.MERGED.get(computation),
             )
         )
     except NotKnownError as missing:
