@@ -50,10 +50,11 @@ def test_double_purchase_travels_twice_as_far(one_set: Ask) -> None:
     assert rig.figure("14", "highest_pipe", FT) == pytest.approx(58)
 
 
-def test_a_hemp_set_goes_up_to_its_blocks(one_set: Ask) -> None:
-    """It has no arbor to stop it: 60'-0" less 6 in less 12 in of lower end."""
+@pytest.mark.parametrize("arbor", ["arbor: none", ""])
+def test_a_hemp_set_goes_up_to_its_blocks(one_set: Ask, arbor: str) -> None:
+    """It has no arbor to stop it, and nobody writes that down: 60'-0" less 6 in less 12 in of lower end."""
     text = "\n".join(
-        "arbor: none" if line.startswith("arbor:") else line for line in a_set(system="hemp").splitlines()
+        arbor if line.startswith("arbor:") else line for line in a_set(system="hemp").splitlines()
     )
     rig = one_set(text)
     assert rig.figure("14", "highest_pipe", FT) == pytest.approx(58.5)

@@ -151,10 +151,11 @@ def outcome_text(
     yield from _entry("says", outcome.message)
     if outcome.remedy:
         yield from _entry("remedy", outcome.remedy)
-    for missing in outcome.missing:
-        yield from _entry(
-            "missing", f"{missing.fact.replace('_', ' ')} of {missing.thing.path}: {missing.why}"
-        )
+    for told in dict.fromkeys(
+        f"{missing.fact.replace('_', ' ')} of {missing.thing.path}: {missing.why}"
+        for missing in outcome.missing
+    ):
+        yield from _entry("missing", told)
     yield from _entry("look at", str(place))
     if outcome.acceptance is not None:
         mark = outcome.acceptance

@@ -16,7 +16,7 @@ from plumbtrue.facts.published_tables import assumed, customary
 from plumbtrue.mechanics.trim_heights import height_by_grid, height_by_travel
 from plumbtrue.quantities.bounds import EVERYTHING, Bounds, least_of
 from plumbtrue.quantities.dimension import LENGTH
-from plumbtrue.quantities.values import NONE, Choice
+from plumbtrue.quantities.values import Choice
 from plumbtrue.rig.thing import Thing
 
 _SUMS = "sums of lengths (derived)"
@@ -93,7 +93,7 @@ def _is_without_arbor(known: Gathering, line_set: Thing) -> bool:
     system = known.facts.value(line_set, "system")
     is_hemp = isinstance(system, Choice) and system.word == "hemp"
     was_run = isinstance(known.facts.value(line_set, "high_trim_found"), Bounds)
-    return is_hemp and not was_run and known.facts.part(line_set, "arbor") is NONE
+    return is_hemp and not was_run and not isinstance(known.facts.part(line_set, "arbor"), Thing)
 
 
 def _by_blocks(known: Gathering, line_set: Thing) -> Bounds:
