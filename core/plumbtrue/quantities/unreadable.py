@@ -3,6 +3,7 @@
 Also the phrases that say which kind of quantity is wanted, so that all messages say it alike.
 """
 
+import re
 from typing import Final, Literal, get_args
 
 from plumbtrue.quantities.dimension import (
@@ -92,6 +93,8 @@ def wanted(dimension: Dimension) -> str:
     return f"{phrase[0]}, such as {phrase[1]}" if phrase else kind_of(dimension)
 
 
+_A_SIZE: Final = re.compile(r"[0-9]{1,2}/[0-9]{1,2}")
+
 _COMMON_UNITS: Final[dict[Dimension, tuple[str, ...]]] = {
     LENGTH: ("ft", "in", "m"),
     FORCE: ("lb", "kg"),
@@ -104,9 +107,13 @@ _COMMON_UNITS: Final[dict[Dimension, tuple[str, ...]]] = {
 def with_a_unit(text: str, dimension: Dimension) -> str:
     """A figure that was written without its unit, with those that may have been meant.
 
-    >>> with_a_unit("42.5", LENGTH)
-    '42.5 ft, 42.5 in or 42.5 m'
+    A fraction alone is a size, and sizes are told in inches.
+
+    >>> with_a_unit("42.5", LENGTH), with_a_unit("3/8", LENGTH)
+    ('42.5 ft, 42.5 in or 42.5 m', '3/8 in')
     """
+    if dimension == LENGTH and _A_SIZE.fullmatch(text):
+        return f"{text} in"
     *most, last = _COMMON_UNITS.get(dimension, ("",))
     bare = all(sign.isdigit() or sign in " ./-" for sign in text)
     return (
