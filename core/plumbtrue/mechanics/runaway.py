@@ -12,6 +12,7 @@ from typing import Literal
 from plumbtrue.mechanics.balance import out_of_balance
 from plumbtrue.mechanics.gravity import STANDARD_GRAVITY
 from plumbtrue.mechanics.refusal import must_be_positive, must_not_be_negative
+from plumbtrue.quantities.bounds import exceeds
 from plumbtrue.quantities.unchanging import unchanging
 
 FirstStop = Literal["arbor-floor", "arbor-top", "batten-deck"]
@@ -75,7 +76,7 @@ def runaway(
     unbalanced = out_of_balance(batten_side, arbor_side, purchase=purchase)
     energy = abs(unbalanced) * travel
     drive = abs(unbalanced) - friction
-    if drive <= 0:
+    if not exceeds(abs(unbalanced), friction):
         return Runaway(unbalanced, energy, 0.0, 0.0, 0.0, 0.0, None, held_by_friction=True)
     mass = (batten_side + arbor_side / purchase**2) / STANDARD_GRAVITY
     acceleration = drive / mass
