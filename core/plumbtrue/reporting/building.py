@@ -54,6 +54,7 @@ from plumbtrue.reporting.report import (
     Unlooked,
     WorkingLine,
 )
+from plumbtrue.reporting.show_rigging import bridles_of, load_ins_of
 from plumbtrue.reporting.showing import show_of
 from plumbtrue.reporting.unmatched_phrases import unmatched_phrases
 from plumbtrue.reporting.wording import (
@@ -118,7 +119,7 @@ def report_of(
     standing = tuple(one for one in told if one.accepted is not None and one.accepted.in_force)
     open_ones = tuple(one for one in counting if one.result is not Result.FINDING)
     of_house = tuple(one for one in told if not one.set_key)
-    house = audit.rig.house
+    house, system = audit.rig.house, cast(System, audit.rig.units)
     by_rule = Counter((one.rule, one.result) for one in audit.outcomes)
     return Report(
         version=__version__,
@@ -151,6 +152,8 @@ def report_of(
         ),
         cautions=CAUTIONS,
         show=show_of(audit, facts, advice_of(audit) if advice else None),
+        bridles=tuple(bridles_of(audit, facts, system)) if cards else (),
+        load_ins=tuple(load_ins_of(audit, facts, system)) if cards else (),
     )
 
 

@@ -15,7 +15,7 @@ from markupsafe import Markup, escape
 from plumbtrue.audit.house_check import Checked
 from plumbtrue.documents.data_folder import data_folder
 from plumbtrue.documents.printable import printable
-from plumbtrue.reporting import figures
+from plumbtrue.reporting import figures, show_figures
 from plumbtrue.reporting.building import report_of
 from plumbtrue.reporting.formats import Surroundings, not_read
 from plumbtrue.reporting.report import Report
@@ -106,6 +106,8 @@ def html(report: Report) -> str:
         "report.html.j2",
         report=report,
         cards=cards,
+        bridles=[(one, show_figures.bridle(one)) for one in report.bridles],
+        load_ins=[(one, show_figures.balance(one)) for one in report.load_ins],
         section=figures.section(report.sets),
         subjects=subjects,
         deepest=_DEEPEST,

@@ -132,6 +132,11 @@ def _sheet(sets: Iterable[SetPaper]) -> tuple[SheetLine, ...]:
     )
 
 
+def set_papers(audit: Audit, facts: Facts) -> tuple[SetPaper, ...]:
+    """The papers of its sets alone, from facts that are gathered already."""
+    return tuple(_Maker(audit, facts).sets())
+
+
 class _Maker:
     """What the papers of one audit are made from."""
 

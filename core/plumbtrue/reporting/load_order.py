@@ -18,7 +18,7 @@ from plumbtrue.facts.store import Facts, NotFound
 from plumbtrue.mechanics.brick_stack import Brick, brick_stack
 from plumbtrue.mechanics.load_sequence import Step, load_sequence
 from plumbtrue.quantities.bounds import Bounds
-from plumbtrue.quantities.values import NONE, Absent, Choice, Name
+from plumbtrue.quantities.values import NONE, Absent, Choice, Name, Value
 from plumbtrue.reporting.grouping import missing_in_words
 from plumbtrue.reporting.papers import Order, PaperStep
 from plumbtrue.reporting.told_facts import Told
@@ -252,10 +252,15 @@ def _numbered(
 ) -> Iterator[PaperStep]:
     side = before
     start = f"pipe at its low trim, lock on; {loading.in_words(inside)} in the arbor"
-    yield PaperStep(1, start, told.side(Bounds.exactly(side)), "")
+    yield _at_low_trim(told, 1, start, side)
     for number, move in enumerate(moves, start=2):
         side += move.change
-        yield PaperStep(number, move.do, told.side(Bounds.exactly(side)), "")
+        yield _at_low_trim(told, number, move.do, side)
+
+
+def _at_low_trim(told: Told, number: int, do: str, side: float) -> PaperStep:
+    out = Bounds.exactly(side)
+    return PaperStep(number, do, told.side(out), "", out, "pipe")
 
 
 def _worst(loading: Loading) -> float:
@@ -298,10 +303,20 @@ def _planned(told: Told, line_set: Thing) -> Order | None:
     for number, step in enumerate(steps, start=1):
         after = told.facts.value(step, "imbalance_after")
         side = told.side(after) if isinstance(after, Bounds) else told.text(step, "imbalance_after")
-        made.append(PaperStep(number, _planned_words(told, step), side, _who(told, step)))
+        out = after if isinstance(after, Bounds) else None
+        resting = _resting(told.facts.value(step, "batten_position"))
+        made.append(PaperStep(number, _planned_words(told, step), side, _who(told, step), out, resting))
     worst = told.text(steps[-1], "imbalance_worst_order")
     warning = f"In the worst order that the plan allows it could be out of balance by {worst}."
     return Order("Order of the plot", "as the plot plans it", tuple(made), warning)
+
+
+def _resting(position: Value) -> str:
+    """Which side can go no lower, by where the pipe is; nothing where that is not known for certain."""
+    if not isinstance(position, Choice) or len(position.possible) != 1:
+        return ""
+    (where,) = position.possible
+    return {"in": "pipe", "out": "arbor"}.get(where, "")
 
 
 def _with_difference(told: Told, line_set: Thing, loading: Loading, warning: str) -> str:

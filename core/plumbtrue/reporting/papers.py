@@ -4,6 +4,7 @@ needs them. Made by `plumbtrue.reporting.load_in`.
 
 from dataclasses import dataclass
 
+from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.reporting.show_report import ShowItem, ShowReason
 
 
@@ -16,6 +17,10 @@ class PaperStep:
     side: str
     """How the set then stands, at the hand line: `even`, `pipe heavy by 1040 lb`."""
     note: str
+    out: Bounds | None = None
+    """The same [N], above nought where the pipe is heavy; nothing where it cannot be told."""
+    resting: str = ""
+    """`pipe` where the pipe is in and can go no lower, `arbor` where it is out; else empty."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from plumbtrue.audit.verdicts import State
 from plumbtrue.documents.place import Place
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.reporting.cards import Card
+from plumbtrue.reporting.papers import Order
 from plumbtrue.reporting.show_report import ShowReport
 from plumbtrue.rules.result import Result
 from plumbtrue.rules.severity import Severity
@@ -370,6 +371,47 @@ class Checked:
 
 
 @unchanging
+class LegShown:
+    """One leg of a bridle; where its point stands from the apex [m], as far as it is written."""
+
+    mark: str
+    point: str
+    across: float | None
+    """Towards stage left above nought."""
+    upstage: float | None
+    rise: float | None
+    pull: str
+    angle: str
+    run: str
+    height: str
+
+
+@unchanging
+class BridleShown:
+    """A bridle of the plot, with what hangs on it."""
+
+    title: str
+    load: str
+    level: str
+    """Level pull of its legs."""
+    between: str
+    apex: str
+    legs: tuple[LegShown, ...]
+
+
+@unchanging
+class LoadIn:
+    """How a set stands after each step of its load-in."""
+
+    title: str
+    anchor: str
+    order: Order
+    lock: float | None
+    """What the rule for such steps trusts a rope lock with, at the hand line [N]; nothing without that rule."""
+    lock_text: str
+
+
+@unchanging
 class Report:
     """Everything that any format prints about one house as of one day."""
 
@@ -404,3 +446,7 @@ class Report:
     cautions: tuple[str, ...]
     show: ShowReport | None = None
     """What a plot laid over the house comes to, item by item; nothing where none was laid."""
+    bridles: tuple[BridleShown, ...] = ()
+    """Of the plot; empty where the format draws none."""
+    load_ins: tuple[LoadIn, ...] = ()
+    """Of the sets that the plot loads; empty where the format draws none."""
