@@ -9,6 +9,8 @@ from plumbtrue.facts.computed.balance import counterweight_wanted
 from plumbtrue.facts.computed.bridge import weight_in
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.facts.over_bounds import over_bounds
+from plumbtrue.mechanics.balance import pipe_weight as weight_of_pipe
 from plumbtrue.mechanics.brick_stack import Brick, Stack, brick_stack
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, LENGTH
@@ -84,6 +86,18 @@ def counterweight_for_posted(known: Gathering, thing: Thing) -> Answer:
     found = counterweight_wanted(fixed + posted, own, p)
     formula = "p x (fixed load + posted load) - arbor, at least 0"
     return known.answer(found, "balance", formula, FORCE, "virtual work (derived)")
+
+
+@computed("arbor", "pipe_weight")
+def pipe_weight(known: Gathering, thing: Thing) -> Answer:
+    """Counterweight that balances the bare batten with its ends, and stays in the arbor."""
+    line_set = known.around(thing, "line_set")
+    fixed = known.figure(line_set, "fixed_load_computed", "fixed load", within=NOUGHT_OR_MORE)
+    p = known.figure(line_set, "purchase")
+    own = known.figure(thing, "weight", "empty arbor", within=NOUGHT_OR_MORE)
+    known.settle()
+    found = over_bounds(lambda batten, arbor, by: weight_of_pipe(batten, arbor, purchase=by), fixed, own, p)
+    return known.answer(found, "balance", "p x fixed load - arbor", FORCE, "virtual work (derived)")
 
 
 @computed("arbor", "stack_for_posted")

@@ -12,7 +12,7 @@ from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import assumed, table
 from plumbtrue.mechanics.bend_efficiency import bend_efficiency as efficiency_over_bend
-from plumbtrue.mechanics.blocks import combined, mule_block_pull, overturning, pull_on_mount
+from plumbtrue.mechanics.blocks import combined, mule_block_pull, overturning, pull_on_mount, underhung_clips
 from plumbtrue.mechanics.fleet_angle import fleet_angle as angle_off_groove
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.mechanics.sheave_ratio import groove_ratio as groove_over_rope
@@ -294,6 +294,32 @@ def clip_uplift(known: Gathering, thing: Thing) -> Answer:
     )
     formula = "(H h - V a) / (a + b), at least 0"
     return known.answer(uplift, "block-overturn", formula, FORCE, "moments about the front edge (derived)")
+
+
+@computed("block", "clip_pull")
+def clip_pull(known: Gathering, thing: Thing) -> Answer:
+    """Pull in the clips away from the head block of a block that hangs from the steel; none for any other."""
+    mount = known.word(thing, "mount")
+    if mount not in ("underhung", ""):
+        return known.within(
+            NONE, "block-underhung", "only a block hung below the steel hangs in its clips", None
+        )
+    depth = known.figure(thing, "axle_height", "axle below the steel", within=NOUGHT_OR_MORE)
+    ahead = known.figure(thing, "base_ahead", within=NOUGHT_OR_MORE)
+    behind = known.figure(thing, "base_behind", within=NOUGHT_OR_MORE)
+    down, side = block_forces(known, thing)
+    known.settle()
+    if ahead.low + behind.low <= 0:
+        known.decline("clips without a distance between them")
+    known.step("V, down", down, FORCE)
+    known.step("H, sideways", side, FORCE)
+    # Both pulls come from one tension, so they are taken at the same end.
+    rear = hull_of(
+        over_bounds(lambda h, a, b, V=V, H=H: underhung_clips(V, H, h, a + b).rear, depth, ahead, behind)
+        for V, H in ((down.low, side.low), (down.high, side.high))
+    )
+    formula = "V / 2 + H h / (a + b)"
+    return known.answer(rear, "block-underhung", formula, FORCE, "moments about the front clips (derived)")
 
 
 @computed("dead_end", "reaction")

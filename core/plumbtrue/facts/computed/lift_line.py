@@ -15,12 +15,13 @@ from plumbtrue.facts.computed.posted_batten import (
     say_lines,
 )
 from plumbtrue.facts.computed.registry import computed
-from plumbtrue.facts.computed.trim_working import say_trim
+from plumbtrue.facts.computed.rope import elasticity
+from plumbtrue.facts.computed.trim_working import say_sensitivity, say_trim
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering, clipped
 from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import customary
 from plumbtrue.mechanics.refusal import Refused
-from plumbtrue.mechanics.rope_stretch import shock
+from plumbtrue.mechanics.rope_stretch import elastic_stretch, shock
 from plumbtrue.quantities.bounds import Bounds, hull_of
 from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH
 from plumbtrue.quantities.values import NONE, Choice
@@ -259,6 +260,61 @@ def offset_found(known: Gathering, thing: Thing) -> Answer:
     return known.within(
         bounds, "offsets-from-tensions", "d = pinv(S) (T - R level)", LENGTH, "least squares (derived)"
     )
+
+
+@computed("batten", "first_slack")
+def first_slack(known: Gathering, thing: Thing) -> Answer:
+    """Tolerance of every line's end at which the first line can hang slack under the bare pipe.
+
+    Lines are taken as unyielding, which makes it least; rope stretch widens it.
+    """
+    from plumbtrue.mechanics.batten import Batten, Line
+    from plumbtrue.mechanics.trim import trim_range
+
+    hung = known.facts.kept(known.around(thing, "line_set"), hung_batten)
+    known.include(hung.known)
+    stiff = _stiff(known, hung)
+    if not hung.joints_known:
+        known.lack(thing, "splices")
+    known.settle()
+    if len(hung.lines) < 3:
+        known.decline("on two lines no trim makes one hang slack")
+    known.suppose("lines do not stretch")
+    found: list[float] = []
+    for layout in hung.layouts():
+        for EI in sorted({stiff.low, stiff.high}):
+            for spread in sorted({hung.spread.low, hung.spread.high}):
+                batten = Batten(layout.length, EI, spread)
+                told = trim_range(batten, [Line(at) for at in layout.lines], [], 0.0)
+                if isinstance(told, Refused):
+                    raise Declined(told.reason)
+                found.append(told.first_slack)
+                if len(found) == 1:
+                    for line, pull in zip(hung.lines, told.level, strict=True):
+                        known.step(f"{line.key}, level", Bounds.exactly(float(pull)), FORCE)
+    for number, _ in enumerate(hung.lines):
+        say_sensitivity(known, hung, number)
+    bounds = Bounds(min(found), max(found))
+    formula = "least over the lines of R_i / sum_j |S_ij|"
+    return known.within(
+        bounds, "trim-worst-case", formula, LENGTH, "sensitivity of the tensions to the trim (derived)"
+    )
+
+
+@computed("lift_line", "goes_down")
+def goes_down(known: Gathering, thing: Thing) -> Answer:
+    """How far the line stretches more than under the bare pipe when what is posted comes on."""
+    rope = known.thing(thing, "rope")
+    EA = elasticity(known, rope) if rope is not None else NOUGHT_OR_MORE
+    length = known.figure(rope, "length", within=NOUGHT_OR_MORE) if rope is not None else NOUGHT_OR_MORE
+    posted = known.figure(thing, "reaction", "pull at what is posted", within=NOUGHT_OR_MORE)
+    bare = known.figure(thing, "reaction_bare", "pull of the bare pipe", within=NOUGHT_OR_MORE)
+    known.settle()
+    added = clipped(known.step("added pull", posted - bare, FORCE), NOUGHT_OR_MORE)
+    added = Bounds(max(added.low, 0.0), max(added.high, 0.0))
+    known.suppose("levelled with the bare pipe, so that its stretch is taken out already")
+    found = over_bounds(elastic_stretch, added, length, EA)
+    return known.within(found, "rope-stretch", "(R - R bare) L / (E A)", LENGTH, "Hooke's law")
 
 
 @computed("lift_line", "shock_force")

@@ -18,7 +18,7 @@ from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import customary
 from plumbtrue.mechanics.breast_line import breast_line_at
 from plumbtrue.mechanics.drift import drift_bounds
-from plumbtrue.mechanics.plumb import drop_at_limit, out_of_plumb
+from plumbtrue.mechanics.plumb import drop_at_limit, line_out_of_plumb, out_of_plumb
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.quantities.bounds import Bounds, hull_of
 from plumbtrue.quantities.dimension import ANGLE, FORCE, LENGTH
@@ -99,6 +99,26 @@ def drop_angle_low(known: Gathering, thing: Thing) -> Answer:
     height = known.figure(line_set, "low_trim", "lowest height of the pipe", within=NOUGHT_OR_MORE)
     angle = drop_angle_at(known, thing, height)
     return known.answer(angle, "plumb", "atan(offset / drop)", ANGLE, _GEOMETRY)
+
+
+@computed("lift_line", "pull_sideways")
+def pull_sideways(known: Gathering, thing: Thing) -> Answer:
+    """Level pull on block and batten with the pipe at its greatest height, the batten held where it was measured."""
+    height = _highest(known, thing)
+    offset = _both_ways(_offset(known, thing, "pick_off_along"), _offset(known, thing, "pick_off_across"))
+    groove = _groove(known, thing)
+    pull = known.figure(thing, "reaction", "pull at what is posted", within=NOUGHT_OR_MORE)
+    known.settle()
+    known.step("e, out of plumb", offset, LENGTH)
+    drop = known.step("h, from the groove to the pipe's centre", groove - height, LENGTH)
+    if drop.low <= 0:
+        known.decline("the pipe may stand as high as the groove, where no plumb line joins them")
+
+    def level(V: float, e: float, h: float) -> float:
+        return line_out_of_plumb(e, h, V).horizontal
+
+    found = over_bounds(level, pull, offset, drop)
+    return known.within(found, "plumb", "V e / h", FORCE, "statics (derived)")
 
 
 @computed("lift_line", "plumb_limit_height")

@@ -18,7 +18,7 @@ from plumbtrue.mechanics.chain_wrap import chain_wrap, choke_capacity
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.mechanics.sling_leg import basket_factor, hitch_rating
 from plumbtrue.quantities.bounds import Bounds, exceeds
-from plumbtrue.quantities.dimension import ANGLE, FORCE, RATIO
+from plumbtrue.quantities.dimension import ANGLE, FORCE, LENGTH, RATIO
 from plumbtrue.quantities.values import NONE
 from plumbtrue.rig.thing import Thing
 
@@ -163,6 +163,56 @@ def _between_legs(pipe: float, wire: float, meet_above: float) -> float | Refuse
 def _leg_for_each_newton(pipe: float, wire: float, meet_above: float) -> float | Refused:
     found = chain_wrap(pipe, wire, meet_above, 1.0, legs_equalise=True)
     return found if isinstance(found, Refused) else found.leg_tension
+
+
+def _round_the_pipe(known: Gathering, thing: Thing) -> tuple[Bounds, Bounds, Bounds] | None:
+    """Pipe, chain and height where the legs meet [m]; nothing for a chain that is not wrapped with two legs."""
+    attachment = known.word(thing, "attachment")
+    legs = known.figure(thing, "legs", within=NOUGHT_OR_MORE)
+    known.settle()
+    if attachment != "wrap" or legs.high < 2:
+        return None
+    pipe = known.figure(batten_of(known, thing), "outside_diameter", "pipe", within=NOUGHT_OR_MORE)
+    wire = known.figure(thing, "size", "chain", within=NOUGHT_OR_MORE)
+    meet = known.figure(thing, "legs_meet_above", "height where the legs meet", within=NOUGHT_OR_MORE)
+    known.settle()
+    known.step("r, to the chain's centre", (pipe + wire) * Bounds.exactly(0.5), LENGTH)
+    return pipe, wire, meet
+
+
+_TANGENT = "tangent from a point to a circle (derived)"
+
+
+@computed("trim_chain", "legs_angle")
+def legs_angle(known: Gathering, thing: Thing) -> Answer:
+    """Angle between the two legs of a wrap; none for a chain without two of them."""
+    found = _round_the_pipe(known, thing)
+    if found is None:
+        return known.within(NONE, "chain-wrap", "it has no two legs round a pipe", None)
+    angle = over_bounds(_between_legs, *found)
+    return known.within(angle, "chain-wrap", "2 asin(r / q)", ANGLE, _TANGENT)
+
+
+@computed("trim_chain", "length_round")
+def length_round(known: Gathering, thing: Thing) -> Answer:
+    """Chain that a wrap takes up to where its legs meet; none for a chain without two legs round a pipe."""
+    found = _round_the_pipe(known, thing)
+    if found is None:
+        return known.within(NONE, "chain-wrap", "it has no two legs round a pipe", None)
+    turns = known.figure(thing, "wraps", "times round the pipe", within=NOUGHT_OR_MORE)
+    known.settle()
+    if not (turns.is_exact and turns.low >= 1 and turns.low == int(turns.low)):
+        known.decline("a wrap goes round the pipe once or more, a whole number of times")
+
+    def developed(pipe: float, wire: float, meet_above: float) -> float | Refused:
+        told = chain_wrap(pipe, wire, meet_above, 1.0, turns=int(turns.low))
+        return told if isinstance(told, Refused) else told.developed_length
+
+    known.step(
+        "a, half the angle between the legs", over_bounds(_between_legs, *found) * Bounds.exactly(0.5), ANGLE
+    )
+    formula = "2 sqrt(q^2 - r^2) + (pi + 2 a) r + 2 pi r (turns - 1)"
+    return known.within(over_bounds(developed, *found), "chain-wrap", formula, LENGTH, _TANGENT)
 
 
 @computed("sling", "limit")
