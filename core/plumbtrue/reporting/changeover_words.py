@@ -85,6 +85,11 @@ def sign_of(crew: Crew) -> str:
             return ""
 
 
+def said_of(crew: Crew) -> str:
+    """The same in words, for who cannot see it."""
+    return {"■": "stopped", "▲": "first put right", "?": "first find out"}.get(sign_of(crew), "")
+
+
 def standing_of(crew: Crew) -> str:
     """The same as a state, for colour beside it."""
     return {"■": "out-of-service", "▲": "before-next-use", "?": "cannot-be-told"}.get(sign_of(crew), "")
