@@ -187,7 +187,8 @@ def test_json_is_as_its_schema_says() -> None:
 @pytest.mark.usefixtures("folder")
 def test_json_has_every_outcome_with_its_place_and_working() -> None:
     (house,) = json.loads(called("house.yaml", "--format", "json").stdout)["houses"]
-    assert sum(house["counts"].values()) == len(house["outcomes"])
+    others = sum(len(one["things"]) for one in house["others"])
+    assert sum(house["counts"].values()) == len(house["outcomes"]) + others
     (pitted, _) = [
         one for one in house["outcomes"] if one["rule"] == "rope-pitted" and one["outcome"] == "finding"
     ]
@@ -199,7 +200,19 @@ def test_json_has_every_outcome_with_its_place_and_working() -> None:
     }
     line = Path("house.yaml").read_text(encoding="utf-8").splitlines()[pitted["location"]["line"] - 1]
     assert line[pitted["location"]["column"] - 1 :].startswith("pitted")
-    assert any("corrosion = pitted" in step["text"] for step in pitted["working"])
+    assert any("corrosion = pitted" in step["text"] for step in house["workings"][pitted["working"]])
+
+
+@pytest.mark.usefixtures("folder")
+def test_json_says_by_rule_what_is_met_and_of_which_things() -> None:
+    (house,) = json.loads(called("house.yaml", "--format", "json").stdout)["houses"]
+    (met,) = [
+        one for one in house["others"] if (one["rule"], one["outcome"]) == ("chain-grade-too-low", "met")
+    ]
+    things = [house["things_of_others"][place] for place in met["things"]]
+    assert "1 / line 1 / lower / trim-chain" in [one["path"] for one in things]
+    assert not any(one["path"].startswith("2 / line 1 /") for one in things)
+    assert met["severity"] == "before-next-use"
 
 
 def test_the_same_house_gives_the_same_bytes_whatever_the_order_of_hashing(folder: Path) -> None:

@@ -367,6 +367,9 @@ def _rules(audit: Audit, by_rule: Counter[tuple[str, Result]]) -> Iterator[RuleR
             pack=rule.pack,
             why=rule.why.strip(),
             authorities=authority(rule, titles),
+            authority=authority_in_short(
+                rule, {key: work.title for key, work in audit.rulebook.works.items()}
+            ),
             changed_by=changes.get(rule.slug, ()),
             counts=tuple(
                 (result.value, number) for result in Result if (number := by_rule[rule.slug, result])

@@ -6,26 +6,18 @@ another meaning.
 """
 
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import Any, Final
 
 from plumbtrue import __version__
 from plumbtrue.audit.gate import ExitStatus, exit_status, together
 from plumbtrue.audit.house_check import Checked
-from plumbtrue.documents.place import CannotRead, Place
+from plumbtrue.documents.place import CannotRead
 from plumbtrue.reporting.building import report_of
 from plumbtrue.reporting.cards import ComputedValue
 from plumbtrue.reporting.formats import Surroundings
-from plumbtrue.reporting.report import (
-    Accepted,
-    OutcomeReport,
-    Question,
-    Report,
-    RuleReport,
-    SetReport,
-    Unlooked,
-    WorkingLine,
-)
+from plumbtrue.reporting.json_outcomes import Listed, outcomes_of, place
+from plumbtrue.reporting.report import Question, Report, RuleReport, SetReport, Unlooked
 from plumbtrue.reporting.show_report import ShowReason, ShowReport
 from plumbtrue.reporting.wording import CAUTIONS
 
@@ -60,15 +52,17 @@ def _house(house: Checked, status: int, around: Surroundings) -> dict[str, Any]:
     if house.audit is None:
         failure = house.failure or CannotRead(())
         problems = [
-            {"slug": one.slug, "location": _place(one.where), "what": one.what, "instead": one.instead}
+            {"slug": one.slug, "location": place(one.where), "what": one.what, "instead": one.instead}
             for one in failure.problems
         ]
         return {"file": str(house.path), "read": False, "exit_status": status, "problems": problems}
     report = report_of(house.audit, advice=around.advice, workings=True, cards=True, every_outcome=True)
     problems = [
-        {"slug": one.slug, "location": _place(one.where), "what": one.what, "instead": one.instead}
+        {"slug": one.slug, "location": place(one.where), "what": one.what, "instead": one.instead}
         for one in house.audit.problems
     ]
+    reasons = Listed()
+    line_sets = [_line_set(one, reasons) for one in report.sets]
     return {
         "file": str(house.path),
         "read": True,
@@ -78,8 +72,9 @@ def _house(house: Checked, status: int, around: Surroundings) -> dict[str, Any]:
         "owner": report.owner,
         "headline": _headline(report),
         **({} if report.show is None else {"show": _show(report.show)}),
-        "line_sets": [_line_set(one) for one in report.sets],
-        "outcomes": [_outcome(one) for one in report.outcomes],
+        "line_sets": line_sets,
+        **outcomes_of(report.outcomes),
+        "reasons": reasons.values,
         "questions": [_question(one) for one in report.questions],
         "not_looked_at": {
             "kinds": [_unlooked(one) for one in report.checked.kinds],
@@ -173,7 +168,7 @@ def _show_reason(reason: ShowReason) -> dict[str, Any]:
     }
 
 
-def _line_set(one: SetReport) -> dict[str, Any]:
+def _line_set(one: SetReport, reasons: Listed) -> dict[str, Any]:
     return {
         "key": one.key,
         "name": one.name,
@@ -182,11 +177,13 @@ def _line_set(one: SetReport) -> dict[str, Any]:
         "tagged": one.tagged,
         "met": one.met,
         "not_applicable": one.not_applicable,
-        "computed": [_computed(value) for value in one.card.computed] if one.card is not None else [],
+        "computed": [_computed(value, reasons) for value in one.card.computed]
+        if one.card is not None
+        else [],
     }
 
 
-def _computed(one: ComputedValue) -> dict[str, Any]:
+def _computed(one: ComputedValue, reasons: Listed) -> dict[str, Any]:
     return {
         "thing": one.thing,
         "fact": one.fact,
@@ -194,46 +191,9 @@ def _computed(one: ComputedValue) -> dict[str, Any]:
         "known": one.known,
         "low": one.low,
         "high": one.high,
-        "missing": list(one.missing),
+        "missing": [reasons.place(why, why) for why in one.missing],
         "refusal": one.refusal,
     }
-
-
-def _outcome(one: OutcomeReport) -> dict[str, Any]:
-    return {
-        "key": one.key,
-        "rule": one.rule,
-        "pack": one.pack,
-        "severity": one.severity.value,
-        "outcome": one.result.value,
-        "counts": one.counts,
-        "thing": {"kind": one.kind, "path": one.path, "label": one.where, "line_set": one.set_key or None},
-        "message": one.message,
-        "remedy": one.remedy,
-        "source": one.authority,
-        "location": _place(one.location),
-        "written_at": None if one.written_at is None else _place(one.written_at),
-        "missing": [{"thing": thing, "fact": fact, "why": why} for thing, fact, why in one.missing],
-        "acceptance": None if one.accepted is None else _acceptance(one.accepted),
-        "working": _working(one.working),
-    }
-
-
-def _acceptance(one: Accepted) -> dict[str, Any]:
-    return {
-        "by": one.by,
-        "until": one.until,
-        "reason": one.reason,
-        "meanwhile": one.meanwhile,
-        "state": one.state,
-        "standing": one.standing,
-    }
-
-
-def _working(lines: Iterable[WorkingLine]) -> list[dict[str, Any]]:
-    return [
-        {"depth": one.depth, "text": one.text, "origin": one.origin, "answer": one.answer} for one in lines
-    ]
 
 
 def _question(one: Question) -> dict[str, Any]:
@@ -267,11 +227,8 @@ def _rule(one: RuleReport) -> dict[str, Any]:
         "pack": one.pack,
         "why": one.why,
         "sources": list(one.authorities),
+        "source": one.authority,
         "changed_by": list(one.changed_by),
         "outcomes": dict(one.counts),
-        "location": _place(one.place),
+        "location": place(one.place),
     }
-
-
-def _place(place: Place) -> dict[str, Any]:
-    return {"file": place.file, "line": place.line, "column": place.column}

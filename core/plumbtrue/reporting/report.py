@@ -294,6 +294,8 @@ class RuleReport:
     pack: str
     why: str
     authorities: tuple[str, ...]
+    authority: str
+    """The same on one line."""
     changed_by: tuple[str, ...]
     counts: tuple[tuple[str, int], ...]
     """How often it came to which outcome."""
