@@ -1,15 +1,18 @@
 """The batten on its lines against general-purpose beam and frame solvers: PyCBA, PyNiteFEA and anastruct.
 
 Each library is fed the same battens in its own way: spans with loads on them, or a chain of short members.
-The battens come from a fixed seed, so that a failure can be looked at again.
+Some battens come from a fixed seed, others are looked for by hypothesis.
 """
 
 from collections.abc import Callable
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
 from numpy.typing import NDArray
+from tests.mechanics.battens_on_a_grid import Hung, battens_on_a_grid
 
 from plumbtrue.mechanics.batten import Batten, Line, Load, Piece, PointLoad, Splice, SpreadLoad, own_weight
 from plumbtrue.mechanics.reactions import Reactions, solve
@@ -82,8 +85,11 @@ def stiffness_at(batten: Batten, at: float) -> float:
     return next((piece.EI for piece in batten.pieces if piece.start < at < piece.end), batten.EI)
 
 
-def by_pycba(batten: Batten, lines: list[Line], loads: list[Load]) -> Floats:
-    """PyCBA: a member between any two breakpoints, springs or settlements at the lines."""
+def beam_in_pycba(
+    batten: Batten, lines: list[Line], loads: list[Load], *, steps: int = 2
+) -> tuple[list[float], Any]:
+    """PyCBA: a member between any two breakpoints, springs or settlements at the lines; nodes and the analysed
+    beam."""
     import pycba
 
     nodes = breakpoints(batten, lines, loads)
@@ -104,8 +110,14 @@ def by_pycba(batten: Batten, lines: list[Line], loads: list[Load]) -> Floats:
             matrix.append([member, 2, load.weight, load.at - nodes[member - 1]])
     EI = [stiffness_at(batten, (left + right) / 2) for left, right in pairwise(nodes)]
     beam = pycba.BeamAnalysis(np.diff(nodes), np.array(EI), np.array(restraint), matrix, D=displacement)
-    beam.analyze()
-    if not elastic:
+    beam.analyze(steps)
+    return nodes, beam
+
+
+def by_pycba(batten: Batten, lines: list[Line], loads: list[Load]) -> Floats:
+    """Pulls of the lines by PyCBA."""
+    nodes, beam = beam_in_pycba(batten, lines, loads)
+    if lines[0].stiffness is None:
         return np.array(beam.beam_results.R)
     return np.array(
         [-(line.stiffness or 0) * beam.beam_results.D[2 * nodes.index(line.at)] for line in lines]
@@ -271,3 +283,45 @@ def test_moments_shears_and_deflections_agree_along_the_pipe(case: Case) -> None
     # Their deflection is summed up in 1000 steps a member, ours is exact.
     sags = [bending.deflection_at(theirs.x[i]) for i in inner]
     assert sags == pytest.approx([theirs.D[i] for i in inner], abs=3e-5 * max(map(abs, sags)))
+
+
+@given(battens_on_a_grid(elastic=False))
+@settings(deadline=None, max_examples=60)
+def test_any_rigid_lines_out_of_level_pull_and_bend_as_in_a_beam_library(hung: Hung) -> None:
+    batten, lines, loads = hung[0], list(hung[1]), list(hung[2])
+    must_agree_in_pulls_and_moments(batten, lines, loads)
+
+
+@given(battens_on_a_grid(elastic=True, offsets=False))
+@settings(deadline=None, max_examples=60)
+def test_any_lines_that_stretch_pull_and_bend_as_in_a_beam_library(hung: Hung) -> None:
+    batten, lines, loads = hung[0], list(hung[1]), list(hung[2])
+    must_agree_in_pulls_and_moments(batten, lines, loads)
+
+
+def must_agree_in_pulls_and_moments(batten: Batten, lines: list[Line], loads: list[Load]) -> None:
+    everything = all_loads(batten, loads)
+    nodes, beam = beam_in_pycba(batten, lines, everything, steps=10)
+    answer = two_way(batten, lines, loads)
+    if lines[0].stiffness is None:
+        pulls = np.array(beam.beam_results.R)
+    else:
+        drops = [beam.beam_results.D[2 * nodes.index(line.at)] for line in lines]
+        pulls = np.array([-(line.stiffness or 0.0) * drop for line, drop in zip(lines, drops, strict=True)])
+    assert answer.tensions.tolist() == close(pulls)
+    theirs, bending = beam.beam_results.results, answer.bending()
+    inner = [i for i, x in enumerate(theirs.x) if min(abs(x - at) for at in nodes) > 1e-6]
+    ours = [bending.moment_at(theirs.x[i]) for i in inner]
+    # Where the pipe hangs level and bare of load, moments are what is left of large ones.
+    largest = float(np.abs(pulls).max()) * batten.length * 1e-3
+    assert ours == pytest.approx(
+        [theirs.M[i] for i in inner], abs=1e-6 * max(largest, *map(abs, ours), *map(abs, theirs.M))
+    )
+
+
+@given(battens_on_a_grid(elastic=False, splices=("hinge",), most_lines=7))
+@settings(deadline=None, max_examples=25)
+def test_any_hinged_splice_shares_as_released_members_do(hung: Hung) -> None:
+    batten, lines, loads = hung[0], list(hung[1]), list(hung[2])
+    expected = by_pynite(batten, lines, all_loads(batten, loads))
+    assert two_way(batten, lines, loads).tensions.tolist() == close(expected)
