@@ -1,14 +1,16 @@
 """A plot is laid over a house: pieces find their sets, sets their pieces, and the house stays as it was."""
 
 import pytest
-from tests.show.laid_shows import ON, demo, demo_house, demo_plot, one_set
+from tests.show.laid_shows import DEMO, ON, demo, demo_house, demo_plot, one_set
 
 from plumbtrue.documents.place import CannotRead
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.values import NONE, UNKNOWN
 from plumbtrue.rig.finding_things import thing_at, things_of
 from plumbtrue.rig.laying import lay
+from plumbtrue.rig.reading import read_plot_text
 from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.vocabulary_loading import load_vocabulary
 
 
 def test_things_of_the_plot_have_lasting_paths() -> None:
@@ -121,3 +123,29 @@ def test_a_drawn_set_finds_the_set_that_it_means() -> None:
     assert isinstance(held, Thing)
     assert held.path == "17"
     assert show.figure("plot / drawn set 17", "difference", 0.0254).low == pytest.approx(3.0)
+
+
+def test_a_set_that_is_not_there_names_the_nearest_and_lists_all() -> None:
+    """Somebody typed 92 for 29: by its letters 9 would be as near, and a rigger thinks in numbers."""
+    text = (DEMO / "tour-a.yaml").read_text(encoding="utf-8")
+    wrong = text.replace("name: sky cloth, like: cloth, on: 29", "name: sky cloth, like: cloth, on: 92")
+    plot = read_plot_text(wrong, "plot.yaml", load_vocabulary())
+    with pytest.raises(CannotRead) as refused:
+        lay(demo_house(), plot)
+    [problem] = refused.value.problems
+    line = wrong.splitlines()[problem.where.line - 1]
+    assert line[problem.where.column - 1 :].startswith("92")
+    assert problem.instead.startswith("the nearest is 30; there are 1 to 28, H1, 29, 30, lantern truss, P1")
+
+
+def test_a_plot_is_laid_over_a_house_that_lacks_its_sets_only_where_that_is_asked() -> None:
+    text = (
+        (DEMO / "tour-a.yaml")
+        .read_text(encoding="utf-8")
+        .replace("like: cloth, on: 29", "like: cloth, on: 92")
+    )
+    laid = lay(demo_house(), read_plot_text(text, "plot.yaml", load_vocabulary()), whatever_it_lacks=True)
+    assert [thing.key for thing, _ in laid.not_in_house] == ["item 24"]
+    misspelt = text.replace("hangs_on: B1", "hangs_on: B9")
+    with pytest.raises(CannotRead):
+        lay(demo_house(), read_plot_text(misspelt, "plot.yaml", load_vocabulary()), whatever_it_lacks=True)

@@ -37,14 +37,15 @@ _PRECEDENCE = (
 
 def exit_status(audit: Audit, gate: Severity) -> ExitStatus:
     """The status of one audit at a gate. What is accepted, and in force, does not count; what is milder
-    than the gate neither.
+    than the gate neither. A piece for a set that the house does not have cannot hang there, at any gate.
     """
     if audit.problems:
         return ExitStatus.CANNOT_USE
     at_gate = [outcome for outcome in audit.told if outcome.counts and outcome.severity.rank <= gate.rank]
-    if any(outcome.result is Result.FINDING for outcome in at_gate):
+    lacks = [thing for thing, _ in audit.rig.not_in_house if thing.kind.name == "item"]
+    if lacks or any(outcome.result is Result.FINDING for outcome in at_gate):
         return ExitStatus.FINDINGS
-    if at_gate or audit.incomplete or not audit.looked_at_anything:
+    if at_gate or audit.incomplete or audit.rig.not_in_house or not audit.looked_at_anything:
         return ExitStatus.CANNOT_TELL
     return ExitStatus.NOTHING_AT_THE_GATE
 

@@ -58,10 +58,12 @@ def check_house(
     third_party: bool = True,
     plot: Path | None = None,
     asked: Sequence[str] = (),
+    whatever_it_lacks: bool = False,
 ) -> Audit:
     """Check the house in a file, as of a day: the clock is never read.
 
     Args:
+        whatever_it_lacks: lay the plot although the house lacks what it names; that is told as what it is.
         plot: a plot to lay over the house.
         asked: facts to try, such as `item "ship".weight=580 lb`; the record stays as it is.
         packs: packs to judge by, instead of those that the house's file names.
@@ -71,16 +73,18 @@ def check_house(
         CannotRead: the house, a pack or a file of waivers cannot be used.
     """
     ground = prepare(third_party=third_party)
-    rig = laid_over(read_rig(path, ground.vocabulary), plot, asked)
+    rig = laid_over(read_rig(path, ground.vocabulary), plot, asked, whatever_it_lacks=whatever_it_lacks)
     book = rules_for(rig, (packs_from if packs else None) or path.parent, ground, on=on, packs=packs)
     return audit(rig, book, on, read_all_waivers(waivers), further=ground.further)
 
 
-def laid_over(rig: Rig, plot: Path | None, asked: Sequence[str] = ()) -> Rig:
+def laid_over(
+    rig: Rig, plot: Path | None, asked: Sequence[str] = (), *, whatever_it_lacks: bool = False
+) -> Rig:
     """A house with a plot laid over it, and with what is asked for a trial. Raises `CannotRead`."""
     read = None if plot is None else with_accepted(read_plot(plot, rig.vocabulary), plot)
     trial, shown = with_asked(rig, read, asked)
-    return trial if shown is None else lay(trial, shown)
+    return trial if shown is None else lay(trial, shown, whatever_it_lacks=whatever_it_lacks)
 
 
 def check_many(
@@ -94,6 +98,7 @@ def check_many(
     executor: "Executor | None" = None,
     plot: Path | None = None,
     asked: Sequence[str] = (),
+    whatever_it_lacks: bool = False,
 ) -> Iterator[Checked]:
     """Check several houses. They come back in the order given, whatever the executor does first."""
     check = partial(
@@ -105,6 +110,7 @@ def check_many(
         third_party=third_party,
         plot=plot,
         asked=tuple(asked),
+        whatever_it_lacks=whatever_it_lacks,
     )
     yield from map(check, paths) if executor is None else executor.map(check, paths)
 
@@ -119,6 +125,7 @@ def try_house(
     packs_from: Path | None = None,
     plot: Path | None = None,
     asked: Sequence[str] = (),
+    whatever_it_lacks: bool = False,
 ) -> Checked:
     """Check a house; one that cannot be read is a result too."""
     try:
@@ -131,6 +138,7 @@ def try_house(
             third_party=third_party,
             plot=plot,
             asked=asked,
+            whatever_it_lacks=whatever_it_lacks,
         )
         return Checked(path, found)
     except CannotRead as failure:

@@ -132,7 +132,10 @@ def _verdict(
     if carrier is not None and carrier.kind.name == "line_set":
         of_set = show.house_verdicts[carrier.key]
     people, reasons, unsettled = _people(facts, item)
-    if carrier is None and facts.value(item, "on") != Name(DECK):
+    not_there = [problem for thing, problem in audit.rig.not_in_house if thing is item]
+    if not_there:
+        reasons += [f"{_no_such(facts, item)}: {one.instead}" for one in not_there]
+    elif carrier is None and facts.value(item, "on") != Name(DECK):
         reasons.append("where it hangs is not written")
         unsettled.append(Missing(item, "on"))
     if not looked_at:
@@ -159,7 +162,15 @@ def _verdict(
         unsettled=tuple(unsettled),
         echoes=echoes,
     )
+    if not_there:
+        return replace(told, state=ItemState.DOES_NOT_HANG)
     return _with_state(told, looked_at=looked_at)
+
+
+def _no_such(facts: Facts, item: Thing) -> str:
+    """That there is nothing by the name of what a piece is to hang on."""
+    named = facts.value(item, "on")
+    return f"this house has no set {named.text}" if isinstance(named, Name) else "this house has no such set"
 
 
 def _says_enough(of_set: Verdict | None) -> bool:

@@ -76,6 +76,7 @@ def check(
     Example: plumbtrue check fixtures/demo/house.yaml --on 2026-04-13 --format html --output report.html
     """
     from plumbtrue.audit.gate import ExitStatus, exit_status, together
+    from plumbtrue.audit.waivers_of_several import matched_somewhere
     from plumbtrue.cli.houses import Wanted, checked
     from plumbtrue.reporting.formats import Surroundings
     from plumbtrue.rules.severity import Severity
@@ -86,7 +87,7 @@ def check(
     day = on.date() if on is not None else date.today()
     shown = None if plot is None else Path(plot)
     wanted = Wanted(day, packs, tuple(Path(one) for one in waivers), not no_plugins, jobs, shown, asked)
-    houses = list(checked(files, wanted))
+    houses = matched_somewhere(list(checked(files, wanted)))
     for house in houses:
         _tell_what_is_wrong(house)
     around = Surroundings(day, Severity(gate), *terminal_of(width, output), advice)

@@ -56,10 +56,14 @@ def checked(files: Sequence[str], wanted: Wanted) -> Iterator[Checked]:
             executor=executor,
             plot=wanted.plot,
             asked=wanted.asked,
+            whatever_it_lacks=len(files) > 1,
         )
         with _progress(len(files)) as told:
             for file in files:
-                yield _standard_input(wanted, base, packs) if file == STANDARD_INPUT else next(others)
+                if file == STANDARD_INPUT:
+                    yield _standard_input(wanted, base, packs, one_of_several=len(files) > 1)
+                else:
+                    yield next(others)
                 told()
 
 
@@ -70,13 +74,15 @@ def _packs(wanted: Wanted) -> tuple[Path | None, tuple[str, ...]]:
     return base_and_names(wanted.packs, Path.cwd())
 
 
-def _standard_input(wanted: Wanted, base: Path | None, packs: tuple[str, ...]) -> Checked:
+def _standard_input(
+    wanted: Wanted, base: Path | None, packs: tuple[str, ...], *, one_of_several: bool
+) -> Checked:
     path = Path(_SHOWN)
     try:
         ground = prepare(third_party=wanted.third_party)
         here = Path.cwd()
         house = read_rig_text(sys.stdin.buffer.read(), _SHOWN, ground.vocabulary, folder=here)
-        rig = laid_over(house, wanted.plot, wanted.asked)
+        rig = laid_over(house, wanted.plot, wanted.asked, whatever_it_lacks=one_of_several)
         book = rules_for(rig, base or here, ground, on=wanted.on, packs=packs)
         found = audit(rig, book, wanted.on, read_all_waivers(wanted.waivers), further=ground.further)
     except CannotRead as failure:

@@ -1,7 +1,8 @@
 """One show in several houses: a table, item by item, house by house, with the reason in each cell."""
 
+from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from plumbtrue.audit.house_check import Checked
 from plumbtrue.audit.natural_order import natural_order
@@ -55,8 +56,16 @@ def across(houses: Sequence[Checked]) -> Table | None:
         Row(titles[key], tuple(items.get(key) for items in by_key))
         for key in sorted(titles, key=natural_order)
     )
-    columns = tuple(_house(house, show) for house, show in zip(houses, shows, strict=True))
-    return Table(laid[0].title, columns, rows)
+    columns = [_house(house, show) for house, show in zip(houses, shows, strict=True)]
+    titles_of = Counter(one.title for one in columns)
+    return Table(
+        laid[0].title,
+        tuple(
+            replace(one, title=f"{one.title} ({one.file})") if titles_of[one.title] > 1 else one
+            for one in columns
+        ),
+        rows,
+    )
 
 
 def _show(house: Checked) -> ShowReport | None:

@@ -90,15 +90,17 @@ def show_of(audit: Audit, facts: Facts, advise: Advise | None = None) -> ShowRep
     stops, changes, open_ones = (
         tuple(one for one in its if one not in apart) for its in (stops, changes, open_ones)
     )
+    lacking = tuple(words.lacking())
     whole = tuple(reason for its in (stops, changes, open_ones, apart) for reason in words.reasons(its))
+    whole += lacking
     of_whole = [
-        f"{counted(len(its), 'matter')} of the whole {verb}"
-        for its, verb in (
-            (stops, "stops it" if len(stops) == 1 else "stop it"),
-            (changes, "to be put right before use"),
-            (open_ones, "cannot be told"),
+        f"{counted(count, 'matter')} of the whole {verb}"
+        for count, verb in (
+            (len(stops), "stops it" if len(stops) == 1 else "stop it"),
+            (len(changes), "to be put right before use"),
+            (len(open_ones) + len(lacking), "cannot be told"),
         )
-        if its
+        if count
     ]
     told = [line.text for line in lines] + [sentence(listed(of_whole))] * bool(of_whole)
     if any(one.result is Result.FINDING for one in apart):
@@ -215,8 +217,21 @@ class Words:
         if verdict.carrier is not None:
             on_set = verdict.set_verdict is not None
             return f"set {verdict.carrier.key}" if on_set else name_of(verdict.carrier)
-        stands = self.facts.value(verdict.item, "on") == Name(DECK)
-        return "the deck" if stands else "nobody says where"
+        on = self.facts.value(verdict.item, "on")
+        if on == Name(DECK):
+            return "the deck"
+        return on.text if isinstance(on, Name) else "nobody says where"
+
+    def lacking(self) -> Iterator[ShowReason]:
+        """What the plot names beside its pieces and this house does not have."""
+        named: dict[tuple[str, str], list[Thing]] = {}
+        for thing, problem in self.audit.rig.not_in_house:
+            if thing.kind.name != "item":
+                named.setdefault((problem.what, problem.instead), []).append(thing)
+        for (what, instead), things in named.items():
+            by = listed([name_of(one) for one in things])
+            text = f"{what}; in the plot it is named by {by}; {instead}"
+            yield ShowReason(sentence(text), "", "", "", _CANNOT)
 
     def against(self, verdict: ItemVerdict) -> Iterator[ShowReason]:
         """What stands against a piece; of one that does not hang only what stops it."""

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import Final
 
 from plumbtrue.audit.verdicts import State
+from plumbtrue.rig.complaints import in_runs
 from plumbtrue.rules.result import Result
 from plumbtrue.rules.rule import Citation, Rule
 from plumbtrue.rules.severity import Severity
@@ -102,16 +103,7 @@ def marks(words: Sequence[str]) -> str:
     >>> marks(["1", "2", "3", "4"]), marks(["2", "3"]), marks(["1", "2", "3", "5", "7a"])
     ('1 to 4', '2 and 3', '1 to 3, 5 and 7a')
     """
-    runs: list[list[str]] = []
-    for word in words:
-        if runs and word.isdecimal() and runs[-1][-1].isdecimal() and int(word) == int(runs[-1][-1]) + 1:
-            runs[-1].append(word)
-        else:
-            runs.append([word])
-    parts: list[str] = []
-    for run in runs:
-        parts += [f"{run[0]} to {run[-1]}"] if len(run) > 2 else run
-    return listed(parts)
+    return listed(in_runs(words))
 
 
 def several(noun: str) -> str:

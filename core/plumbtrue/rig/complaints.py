@@ -66,6 +66,21 @@ def listed(words: Iterable[str], most: int = 24) -> str:
     return f"{shown} and {len(words) - most} more" if len(words) > most else shown
 
 
+def in_runs(words: Iterable[str]) -> list[str]:
+    """Numbers that follow one another drawn together, from three on.
+
+    >>> in_runs(["1", "2", "3", "5", "6", "H1"])
+    ['1 to 3', '5', '6', 'H1']
+    """
+    runs: list[list[str]] = []
+    for word in words:
+        if runs and word.isdecimal() and runs[-1][-1].isdecimal() and int(word) == int(runs[-1][-1]) + 1:
+            runs[-1].append(word)
+        else:
+            runs.append([word])
+    return [one for run in runs for one in ([f"{run[0]} to {run[-1]}"] if len(run) > 2 else run)]
+
+
 def did_you_mean(word: str, permitted: Iterable[str], else_say: str = "") -> str:
     """What to write instead of a word that does not exist: the nearest one, or else every one there is."""
     permitted = list(permitted)

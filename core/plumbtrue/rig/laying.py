@@ -5,14 +5,15 @@ What is laid is a copy of the plot's things, which stand in the house: `plot / i
 comes to its set; from a set to its pieces by the facts of the laid house (`line_set.items`).
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
+from plumbtrue.documents.nearest_word import nearest
 from plumbtrue.documents.place import CannotRead, Place, Problem
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Each, Name
-from plumbtrue.rig.complaints import did_you_mean, listed
+from plumbtrue.rig.complaints import in_runs, listed
 from plumbtrue.rig.copying import copied
 from plumbtrue.rig.pairs import pairs_of
 from plumbtrue.rig.references import things_by_name
@@ -34,27 +35,32 @@ NAMED_IN_A_PLOT: Final[Mapping[tuple[str, str], tuple[str, ...]]] = {
 ByName = Mapping[str, Mapping[str, Thing]]
 
 
-def lay(house: Rig, plot: Plot) -> Rig:
+def lay(house: Rig, plot: Plot, *, whatever_it_lacks: bool = False) -> Rig:
     """A plot laid over a house.
 
+    Args:
+        whatever_it_lacks: lay it although the house lacks what it names, as where one plot is tried in several
+            houses; what is lacking then stands in `not_in_house`.
     Raises:
         CannotRead: the plot names sets, bricks, beams, rails, pieces or points that nobody has.
     """
     laid, copies = copied(plot.plot, house.house)
     in_house, in_plot = things_by_name(house.house), things_by_name(laid)
-    problems = list(_open_references(plot, copies, in_house))
+    lacking = list(_open_references(plot, copies, in_house))
     for thing in tuple(laid.below()):
-        problems += _names(thing, in_house, in_plot)
+        lacking += [(thing, problem) for problem in _names(thing, in_house, in_plot)]
         _drawn_set(thing, in_house)
-    if problems:
+    lacking.sort(key=lambda one: (one[1].where, one[1].slug))
+    if lacking and not (whatever_it_lacks and all(_is_of_houses(thing, one) for thing, one in lacking)):
         texts = dict((*house.documents, *plot.documents))
-        raise CannotRead(tuple(sorted(problems, key=lambda one: (one.where, one.slug))), texts)
+        raise CannotRead(tuple(problem for _, problem in lacking), texts)
     laid.parts["pairs"] = pairs_of(laid, house.vocabulary)
     accepted = plot.accepted
     return replace(
         house,
         plot=laid,
         accepted=None if accepted is None else _laid_if_it_can_be(house, accepted),
+        not_in_house=tuple(lacking),
         files=(*house.files, *plot.files, *(accepted.files if accepted is not None else ())),
         documents=(*house.documents, *plot.documents, *(accepted.documents if accepted is not None else ())),
         indexed={},
@@ -71,7 +77,15 @@ def _laid_if_it_can_be(house: Rig, accepted: Plot) -> Thing | None:
         return None
 
 
-def _open_references(plot: Plot, copies: Mapping[Thing, Thing], in_house: ByName) -> Iterator[Problem]:
+def _is_of_houses(thing: Thing, problem: Problem) -> bool:
+    """Whether it is a house that lacks it, and not the plot that is wrong in itself."""
+    on = thing.facts.get("on") if thing.kind.name == "item" else None
+    return problem.slug == "laid-not-in-house" or (on is not None and on.place == problem.where)
+
+
+def _open_references(
+    plot: Plot, copies: Mapping[Thing, Thing], in_house: ByName
+) -> Iterator[tuple[Thing, Problem]]:
     """Give every reference to a thing of the house its thing; a problem for each that the house does not
     have.
     """
@@ -82,7 +96,7 @@ def _open_references(plot: Plot, copies: Mapping[Thing, Thing], in_house: ByName
             if name in known:
                 found.append(known[name])
             else:
-                yield _unknown_name(name, place, reference.kind, known)
+                yield copies[reference.thing], _unknown_name(name, place, reference.kind, known)
         if len(found) == len(reference.names):
             thing = copies[reference.thing]
             several = thing.kind.facts[reference.fact].type == "list of reference"
@@ -92,9 +106,22 @@ def _open_references(plot: Plot, copies: Mapping[Thing, Thing], in_house: ByName
 def _unknown_name(name: str, place: Place, kind: str, known: Mapping[str, Thing]) -> Problem:
     called = kind.replace("_", " ")
     names = _as_written(known)
-    otherwise = f"it has {listed(names)}" if names else f"write its {called}s down in the house's file"
-    what = f"the house has no {called} {name}"
-    return Problem("laid-not-in-house", place, what, did_you_mean(name, names, otherwise), len(name))
+    instead = _nearest_of_all(name, names, f"write its {called}s down in the house's file")
+    return Problem("laid-not-in-house", place, f"the house has no {called} {name}", instead, len(name))
+
+
+def _nearest_of_all(name: str, names: Sequence[str], if_none: str) -> str:
+    """The nearest name, by its number where it is one, and then all there are."""
+    if not names:
+        return if_none
+    numbers = [one for one in names if one.isdecimal()]
+    near = (
+        min(numbers, key=lambda one: abs(int(one) - int(name)))
+        if name.isdecimal() and numbers
+        else nearest(name, names)
+    )
+    there = f"there are {listed(in_runs(names))}"
+    return f"the nearest is {near}; {there}" if near is not None else there
 
 
 def _as_written(known: Mapping[str, Thing]) -> list[str]:
@@ -147,18 +174,17 @@ def _texts(recorded: Recorded) -> list[_Written]:
 def _unknown_thing(
     thing: Thing, fact: str, written: _Written, candidates: tuple[str, ...], known: Mapping[str, Thing]
 ) -> Problem:
-    names = _as_written(known)
-    kinds = " or ".join(one.replace("_", " ") for one in candidates)
+    names = [
+        name
+        for each in candidates
+        for name in _as_written({key: one for key, one in known.items() if one.kind.name == each})
+    ]
+    kinds = ", ".join(one.replace("_", " ") for one in candidates[:-1])
+    kinds = f"{kinds} or {candidates[-1].replace('_', ' ')}" if kinds else candidates[-1].replace("_", " ")
     what = f"{thing.path} names {written.text}, but there is no {kinds} of that name"
     extra = [DECK] if fact == "on" else []
-    otherwise = f"there are {listed([*names, *extra])}" if names else f"write the {kinds} down first"
-    return Problem(
-        "laid-name-unknown",
-        written.recorded.place,
-        what,
-        did_you_mean(written.text, [*names, *extra], otherwise),
-        len(written.text),
-    )
+    instead = _nearest_of_all(written.text, [*names, *extra], f"write the {kinds} down first")
+    return Problem("laid-name-unknown", written.recorded.place, what, instead, len(written.text))
 
 
 def _drawn_set(thing: Thing, in_house: ByName) -> None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import field
 
-from plumbtrue.documents.place import Place
+from plumbtrue.documents.place import Place, Problem
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.vocabulary import Vocabulary
@@ -45,6 +45,10 @@ class Rig:
     accepted: Thing | None = None
     """That plot in the earlier revision that somebody accepted, laid over the same house; nothing where this one is
     accepted, or nobody put the other beside it.
+    """
+    not_in_house: tuple[tuple[Thing, Problem], ...] = ()
+    """What the plot names and the house lacks, each with the thing that names it; only where it was laid all the
+    same.
     """
 
     def things(self) -> Iterator[Thing]:
