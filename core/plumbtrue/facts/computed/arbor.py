@@ -74,16 +74,21 @@ def stack(known: Gathering, thing: Thing) -> Answer:
     )
 
 
+def wanted_for(known: Gathering, arbor: Thing, load: str, label: str) -> Bounds:
+    """Counterweight that an arbor needs for a load of its set, named by its fact [N]: p x (fixed + load) - arbor."""
+    line_set = known.around(arbor, "line_set")
+    fixed = known.figure(line_set, "fixed_load_computed", "fixed load", within=NOUGHT_OR_MORE)
+    live = known.figure(line_set, load, label, within=NOUGHT_OR_MORE)
+    p = known.figure(line_set, "purchase")
+    own = known.figure(arbor, "weight", "empty arbor", within=NOUGHT_OR_MORE)
+    known.settle()
+    return counterweight_wanted(fixed + live, own, p)
+
+
 @computed("arbor", "counterweight_for_posted")
 def counterweight_for_posted(known: Gathering, thing: Thing) -> Answer:
     """Weight that it needs for the load that the house has posted: p x (fixed load + posted load) - arbor."""
-    line_set = known.around(thing, "line_set")
-    fixed = known.figure(line_set, "fixed_load_computed", "fixed load", within=NOUGHT_OR_MORE)
-    posted = known.figure(line_set, "posted_load", "posted live load", within=NOUGHT_OR_MORE)
-    p = known.figure(line_set, "purchase")
-    own = known.figure(thing, "weight", "empty arbor", within=NOUGHT_OR_MORE)
-    known.settle()
-    found = counterweight_wanted(fixed + posted, own, p)
+    found = wanted_for(known, thing, "posted_load", "posted live load")
     formula = "p x (fixed load + posted load) - arbor, at least 0"
     return known.answer(found, "balance", formula, FORCE, "virtual work (derived)")
 

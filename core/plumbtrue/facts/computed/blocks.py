@@ -1,6 +1,6 @@
 """Blocks: sheave against rope, angle of the rope, pull on the mount, and what a beam carries of them."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from math import inf, pi
 from typing import Final
@@ -278,22 +278,31 @@ def clip_uplift(known: Gathering, thing: Thing) -> Answer:
         return known.within(
             NONE, "block-overturn", "only a block that stands on the steel can be pulled over", None
         )
-    height = known.figure(thing, "axle_height", within=NOUGHT_OR_MORE)
-    ahead = known.figure(thing, "base_ahead", within=NOUGHT_OR_MORE)
-    behind = known.figure(thing, "base_behind", within=NOUGHT_OR_MORE)
-    down, side = block_forces(known, thing)
+    uplift = _at_base(known, thing, lambda V, H, h, a, b: overturning(V, H, h, b, a).uplift)
+    formula = "(H h - V a) / (a + b), at least 0"
+    return known.answer(uplift, "block-overturn", formula, FORCE, "moments about the front edge (derived)")
+
+
+def _at_base(
+    known: Gathering, block: Thing, force: Callable[[float, float, float, float, float], float]
+) -> Bounds:
+    """A force at the base of a block from its pull down and sideways, the height of its axle, and the base ahead and
+    behind [N].
+    """
+    height = known.figure(block, "axle_height", within=NOUGHT_OR_MORE)
+    ahead = known.figure(block, "base_ahead", within=NOUGHT_OR_MORE)
+    behind = known.figure(block, "base_behind", within=NOUGHT_OR_MORE)
+    down, side = block_forces(known, block)
     known.settle()
     if ahead.low + behind.low <= 0:
         known.decline("a base without length")
     known.step("V, down", down, FORCE)
     known.step("H, sideways", side, FORCE)
     # Both pulls come from one tension, so they are taken at the same end.
-    uplift = hull_of(
-        over_bounds(lambda h, a, b, V=V, H=H: overturning(V, H, h, b, a).uplift, height, ahead, behind)
+    return hull_of(
+        over_bounds(lambda h, a, b, V=V, H=H: force(V, H, h, a, b), height, ahead, behind)
         for V, H in ((down.low, side.low), (down.high, side.high))
     )
-    formula = "(H h - V a) / (a + b), at least 0"
-    return known.answer(uplift, "block-overturn", formula, FORCE, "moments about the front edge (derived)")
 
 
 @computed("block", "clip_pull")
@@ -304,20 +313,7 @@ def clip_pull(known: Gathering, thing: Thing) -> Answer:
         return known.within(
             NONE, "block-underhung", "only a block hung below the steel hangs in its clips", None
         )
-    depth = known.figure(thing, "axle_height", "axle below the steel", within=NOUGHT_OR_MORE)
-    ahead = known.figure(thing, "base_ahead", within=NOUGHT_OR_MORE)
-    behind = known.figure(thing, "base_behind", within=NOUGHT_OR_MORE)
-    down, side = block_forces(known, thing)
-    known.settle()
-    if ahead.low + behind.low <= 0:
-        known.decline("clips without a distance between them")
-    known.step("V, down", down, FORCE)
-    known.step("H, sideways", side, FORCE)
-    # Both pulls come from one tension, so they are taken at the same end.
-    rear = hull_of(
-        over_bounds(lambda h, a, b, V=V, H=H: underhung_clips(V, H, h, a + b).rear, depth, ahead, behind)
-        for V, H in ((down.low, side.low), (down.high, side.high))
-    )
+    rear = _at_base(known, thing, lambda V, H, h, a, b: underhung_clips(V, H, h, a + b).rear)
     formula = "V / 2 + H h / (a + b)"
     return known.answer(rear, "block-underhung", formula, FORCE, "moments about the front clips (derived)")
 

@@ -10,7 +10,7 @@ from math import inf
 from typing import Final
 
 from plumbtrue.facts.answer import Answer, Missing
-from plumbtrue.facts.computed.arbor import MANY, plates, whole_bricks
+from plumbtrue.facts.computed.arbor import MANY, plates, wanted_for, whole_bricks
 from plumbtrue.facts.computed.balance import (
     at_hand_line,
     compensation,
@@ -36,13 +36,7 @@ NOTHING: Final = Bounds.exactly(0.0)
 @computed("arbor", "counterweight_needed")
 def counterweight_needed(known: Gathering, thing: Thing) -> Answer:
     """Weight that it needs for the plot: p x (fixed load + live load) - arbor."""
-    line_set = known.around(thing, "line_set")
-    fixed = known.figure(line_set, "fixed_load_computed", "fixed load", within=NOUGHT_OR_MORE)
-    live = known.figure(line_set, "live_load", "what the plot hangs", within=NOUGHT_OR_MORE)
-    p = known.figure(line_set, "purchase")
-    own = known.figure(thing, "weight", "empty arbor", within=NOUGHT_OR_MORE)
-    known.settle()
-    found = counterweight_wanted(fixed + live, own, p)
+    found = wanted_for(known, thing, "live_load", "what the plot hangs")
     formula = "p x (fixed load + live load) - arbor, at least 0"
     return known.within(found, "balance", formula, FORCE, _WORK)
 

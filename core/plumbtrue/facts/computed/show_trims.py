@@ -82,8 +82,7 @@ def _asked(known: Gathering, thing: Thing, *, highest: bool) -> Answer:
     known.settle()
     if not heights:
         return known.within(NONE, "trim-heights", "it asks for no height", None)
-    pick = max if highest else min
-    found = Bounds(pick(one.low for one in heights), pick(one.high for one in heights))
+    found = greatest_of(heights) if highest else least_of(heights)
     return known.answer(found, "trim-heights", "over its trims and cues", LENGTH, "what the plot says")
 
 
@@ -169,8 +168,7 @@ def _show_trim(known: Gathering, thing: Thing, *, highest: bool) -> Answer:
     known.settle()
     if not heights:
         return known.within(NONE, "trim-heights", "nothing on it asks for a height", None)
-    pick = max if highest else min
-    found = Bounds(pick(one.low for one in heights), pick(one.high for one in heights))
+    found = greatest_of(heights) if highest else least_of(heights)
     return known.answer(found, "trim-heights", "over the pieces on it", LENGTH, "what the plot says")
 
 
