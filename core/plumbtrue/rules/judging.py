@@ -73,7 +73,11 @@ class Judge:
         self._met = Judgement(Result.MET, rule.title)
         applies = rule.understood.applies
         self._applies: Fast | None = None if applies is None else compile_fast(applies)
-        self._requires: Fast = compile_fast(rule.understood.requires)
+
+    @cached_property
+    def _requires(self) -> Fast:
+        """Made when the rule applies to the first thing: in most houses many rules apply to nothing."""
+        return compile_fast(self.rule.understood.requires)
 
     @cached_property
     def _spoken_of(self) -> dict[str, Meaning]:
