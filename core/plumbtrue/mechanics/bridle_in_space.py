@@ -12,9 +12,9 @@ from itertools import combinations
 from math import hypot, sqrt
 
 import numpy as np
-from numpy.typing import NDArray
 
 from plumbtrue.mechanics.bridle import bridle_from_lengths
+from plumbtrue.mechanics.held import FloatArray
 from plumbtrue.mechanics.refusal import Refused, must_be_finite, must_be_positive, must_not_be_negative
 from plumbtrue.quantities.bounds import exceeds
 from plumbtrue.quantities.unchanging import unchanging
@@ -157,7 +157,7 @@ def _check(load: float, anchors: Sequence[Point], legs: int) -> None:
 
 def _tensions(load: float, anchors: Sequence[Point], apex: Point) -> tuple[float, ...] | None:
     """Tensions [N] that hold a load at the apex; None where the legs have no stiffness in some direction."""
-    directions: NDArray[np.float64] = np.array(anchors, dtype=float).T - np.array(apex, dtype=float)[:, None]
+    directions: FloatArray = np.array(anchors, dtype=float).T - np.array(apex, dtype=float)[:, None]
     lengths = np.linalg.norm(directions, axis=0)
     if not lengths.min() > 0:
         return None

@@ -19,14 +19,13 @@ Everything inside is in newtons: lengths over the batten's length L, levels over
 `tight`'s affair.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import combinations
-from typing import Final
+from typing import Any, Final
 
 import numpy as np
-from numpy.typing import NDArray
 
 from plumbtrue.mechanics.batten import (
     Batten,
@@ -38,8 +37,16 @@ from plumbtrue.mechanics.batten import (
     own_weight,
 )
 
-FloatArray = NDArray[np.float64]
-BoolArray = NDArray[np.bool_]
+# As `numpy.typing.NDArray` has it, which takes its time to load.
+FloatArray = np.ndarray[tuple[Any, ...], np.dtype[np.float64]]
+BoolArray = np.ndarray[tuple[Any, ...], np.dtype[np.bool_]]
+IndexArray = np.ndarray[tuple[Any, ...], np.dtype[np.intp]]
+
+
+def each_once(places: Iterable[float]) -> FloatArray:
+    """Places in order, each once. Not by `np.unique`, which loads numpy's masked arrays at its first call."""
+    return np.array(sorted({float(at) for at in places}))
+
 
 # Every load is a few singularity functions: what holds the pipe up at its left end, a point, and two each for
 # the intensity and the slope of a spread load.
@@ -170,7 +177,7 @@ class HeldBatten:
         return None if inverse is None else inverse[:n, :n] / self.level_scale
 
     @cached_property
-    def balancing(self) -> tuple[FloatArray, NDArray[np.intp]]:
+    def balancing(self) -> tuple[FloatArray, IndexArray]:
         """For every least set of lines that can hold the pipe: what turns loads into its tensions, and which
         lines these are.
 

@@ -11,7 +11,7 @@ from typing import Final
 import numpy as np
 
 from plumbtrue.mechanics.batten import PointLoad
-from plumbtrue.mechanics.held import FloatArray, HeldBatten
+from plumbtrue.mechanics.held import FloatArray, HeldBatten, each_once
 from plumbtrue.mechanics.reactions import does_not_hang
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.quantities.unchanging import unchanging
@@ -52,7 +52,7 @@ class InfluenceLines:
             places = left + shares * lengths
             inside = (shares > 0) & (shares < 1) & (places > start) & (places < end)
         breaks = self.breaks[(self.breaks > start) & (self.breaks < end)]
-        return np.unique(np.concatenate([[start, end], breaks, places[inside]]))
+        return each_once([start, end, *breaks, *places[inside]])
 
     def extremes(self, start: float, end: float) -> tuple[FloatArray, FloatArray]:
         """Least and greatest ordinate of each line for a weight somewhere from start to end [m], both
@@ -73,7 +73,7 @@ def influence_lines(held: HeldBatten) -> InfluenceLines | Refused:
     >>> lines.at(np.array([1.5])).round(6).tolist()  # 13/32, 22/32, -3/32: handbook, mid first span of two.
     [[0.40625, 0.6875, -0.09375]]
     """
-    breaks = np.unique([0.0, held.batten.length, *_changes(held)])
+    breaks = each_once([0.0, held.batten.length, *_changes(held)])
     places = (breaks[:-1, None] + np.diff(breaks)[:, None] * _PLACES).ravel()
     ordinates = unit_tensions(held, places)
     if isinstance(ordinates, Refused):

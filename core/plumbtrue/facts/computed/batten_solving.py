@@ -26,7 +26,7 @@ from plumbtrue.facts.computed.hung_batten import HungBatten, Layout
 from plumbtrue.facts.computed.load_cases import LoadCase
 from plumbtrue.facts.gathering import Declined
 from plumbtrue.mechanics.batten import CONTINUOUS, HINGE, Batten, Line, Load, PointLoad, Splice, SpreadLoad
-from plumbtrue.mechanics.held import BoolArray, FloatArray, HeldBatten, hold
+from plumbtrue.mechanics.held import BoolArray, FloatArray, HeldBatten, each_once, hold
 from plumbtrue.mechanics.influence import influence_lines
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.mechanics.tight import settle
@@ -297,7 +297,7 @@ class _Solved:
 
     @cached_property
     def _breaks(self) -> FloatArray:
-        return np.unique([0.0, self.held.batten.length, *self._lines, *self._points[0]])
+        return each_once([0.0, self.held.batten.length, *self._lines, *self._points[0]])
 
     @cached_property
     def _moments_at_lines(self) -> FloatArray:
@@ -373,7 +373,8 @@ class _Solved:
     def greatest_sag(self) -> tuple[float, float]:
         """Greatest sag over its span, and where: between neighbouring lines that are tight."""
         best = (0.0, 0.0)
-        for tight in np.unique(self.tight, axis=0):
+        for state in sorted(set(map(tuple, self.tight.tolist()))):
+            tight = np.array(state)
             rows = (self.tight == tight).all(axis=1)
             for left, right in pairwise(sorted(self._lines[tight])):
                 at = np.linspace(left, right, _SECTIONS + 1)

@@ -22,7 +22,7 @@ from plumbtrue.facts.computed.hung_batten import HungBatten, Layout
 from plumbtrue.facts.computed.hung_load import BeamPull, HungState
 from plumbtrue.facts.gathering import Declined
 from plumbtrue.mechanics.batten import Load, PointLoad, SpreadLoad
-from plumbtrue.mechanics.held import FloatArray, HeldBatten
+from plumbtrue.mechanics.held import FloatArray, HeldBatten, each_once
 from plumbtrue.mechanics.load_bounds import BoundedLoad, tension_bounds
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.mechanics.tight import settle
@@ -327,7 +327,7 @@ def _units(layout: Layout, pull: BeamPull) -> tuple[Load, ...]:
                 found.append(SpreadLoad.uniform(max(start, 0.0), min(end, length), 1.0))
         return tuple(found)
     even = np.linspace(0.0, length, _STEPS * (len(layout.lines) + 1) + 1)
-    return tuple(PointLoad(float(at), 1.0) for at in np.unique([*even, *layout.lines]))
+    return tuple(PointLoad(float(at), 1.0) for at in each_once([*even, *layout.lines]))
 
 
 def _must_be_on(length: float, places: Sequence[float], pull: BeamPull) -> None:
@@ -622,7 +622,7 @@ class _Solved:
             for unit in choice.units if len(choice.units) < 20 else ():
                 breaks.update((unit.at,) if isinstance(unit, PointLoad) else (unit.start, unit.end))
         ordered = sorted(breaks)
-        return np.unique(
+        return each_once(
             np.concatenate([np.linspace(a, b, _SECTIONS + 1) for a, b in pairwise(ordered) if b - a > 1e-9])
         )
 
