@@ -4,6 +4,7 @@ A kind of thing was looked at when a rule about it came to an outcome, or when a
 asked for one of its facts.
 """
 
+from collections import defaultdict
 from collections.abc import Iterable
 
 from plumbtrue.audit.natural_order import natural_order
@@ -47,10 +48,11 @@ class AskedFacts(Facts):
 
     def asked(self) -> frozenset[tuple[str, str]]:
         """Kinds and facts that were asked for, by a rule or by the computation of another fact."""
-        settled = {(thing.kind.name, name) for thing, name in self._answers}
-        return frozenset(
-            settled | {(thing.kind.name, name) for thing, row in self._exact.items() for name in row}
-        )
+        by_kind: defaultdict[str, set[str]] = defaultdict(set)
+        for rows in (self._answers, self._exact):
+            for thing, row in rows.items():
+                by_kind[thing.kind.name].update(row)
+        return frozenset((kind, name) for kind, names in by_kind.items() for name in names)
 
 
 def coverage(

@@ -10,6 +10,7 @@ computed fact too); then what a statement "in order" vouches for; then what can 
 is known. Only a fact that is "computed where nobody wrote it" is computed before a statement fills it.
 """
 
+from collections import defaultdict
 from collections.abc import Callable, Hashable, Mapping
 from datetime import date
 from typing import Final, Protocol, TypeVar, cast
@@ -80,6 +81,7 @@ class _Unsettled:
 
 
 _NOT_EXACT: Final = _Unsettled()
+_NEVER_ASKED: Final = _Unsettled()
 
 NOT_OVER_THE_HEAD_BLOCK: Final = frozenset({"spot", "dead-hang", "breast"})
 """Roles of lines that go nowhere near the arbor: added from the grid, fixed, pulling sideways."""
@@ -115,9 +117,10 @@ class Facts:
         self.on = on
         self.today: float = float(on.toordinal())
         self._further = dict(further or {})
-        self._answers: dict[tuple[Thing, str], Answer] = {}
+        self._answers: defaultdict[Thing, dict[str, Answer]] = defaultdict(dict)
         self._handed_in: dict[tuple[Thing, str], Answer] = {}
-        self._exact: dict[Thing, dict[str, Exact | _Unsettled]] = {}
+        self._exact: defaultdict[Thing, dict[str, Exact | _Unsettled]] = defaultdict(dict)
+        self._ways: defaultdict[str, dict[str, _Way]] = defaultdict(dict)
         self._bindings: dict[str, Mapping[str, Computation]] = {}
         self._parts: dict[tuple[Thing, str], Found] = {}
         self._kept: dict[tuple[Thing, object], object] = {}
@@ -138,9 +141,8 @@ class Facts:
         Raises:
             NotExact: it is not exactly known.
         """
-        try:
-            known = self._exact[thing][name]
-        except KeyError:
+        known = self._exact[thing].get(name, _NEVER_ASKED)
+        if known is _NEVER_ASKED:
             known = self._settle_exact(thing, name)
         if known is _NOT_EXACT:
             raise NotExact
@@ -153,10 +155,10 @@ class Facts:
             KeyError: no such thing has a fact of that name.
             CircularFact: a computed fact asks for itself.
         """
-        key = (thing, name)
-        known = self._answers.get(key)
+        row = self._answers[thing]
+        known = row.get(name)
         if known is None:
-            known = self._answers[key] = self._settle(thing, name)
+            known = row[name] = self._settle(thing, name)
         return known
 
     def hand_in(self, thing: Thing, name: str, answer: Answer) -> None:
@@ -165,7 +167,7 @@ class Facts:
         Raises:
             ValueError: somebody has asked already, and may have gone by the other answer.
         """
-        if (thing, name) in self._answers or name in self._exact.get(thing, {}):
+        if name in self._answers[thing] or name in self._exact[thing]:
             raise ValueError(f"{name} of {thing.path} was asked for before it was handed in")
         self._handed_in[thing, name] = answer
 
@@ -250,34 +252,48 @@ class Facts:
         return name in self._computations(thing)
 
     def _settle(self, thing: Thing, name: str) -> Answer:
-        fact = thing.kind.facts.get(name)
-        if fact is None:
-            raise KeyError(f"a {thing.kind.word} has no fact {name}")
+        way = self._ways[thing.kind.name].get(name) or self._way(thing, name)
+        fact = way.fact
         handed_in = self._handed_in.get((thing, name))
         if handed_in is not None:
             return handed_in
-        if fact.type in PART_TYPES:
+        if way.of_things:
             return self._settle_part(thing, fact)
-        cover = self._cover_of(thing) if can_be_hidden(fact) else None
+        cover = self._cover_of(thing) if way.can_be_hidden else None
         if cover is not None:
             why = f"hidden by {cover}"
             return Answer(UNKNOWN, missing=(Missing(thing, name, why),), recorded=thing.facts.get(name))
         recorded = thing.facts.get(name)
         if recorded is not None:
             return _written(thing, fact, recorded)
-        computation = self._computations(thing).get(name)
-        if computation is not None and fact.computed_if_left_out:
+        computation = way.computation
+        if computation is not None and way.computed_first:
             # What follows from measured figures goes before what somebody vouched for in general.
             found = self._computed(thing, name, computation)
             if not isinstance(found.value, Unknown):
                 return found
             return self._vouched(thing, fact) or found
-        stated = self._vouched(thing, fact)
+        stated = self._vouched(thing, fact) if way.can_be_vouched_for else None
         if stated is not None:
             return stated
         if computation is not None:
             return self._computed(thing, name, computation)
         return Answer(UNKNOWN, missing=(Missing(thing, name),))
+
+    def _way(self, thing: Thing, name: str) -> "_Way":
+        """How a fact of such things is settled, worked out once for all of them."""
+        fact = thing.kind.facts.get(name)
+        if fact is None:
+            raise KeyError(f"a {thing.kind.word} has no fact {name}")
+        way = self._ways[thing.kind.name][name] = _Way(
+            fact,
+            of_things=fact.type in PART_TYPES,
+            can_be_hidden=can_be_hidden(fact),
+            can_be_vouched_for=fact.in_order is not None and fact.nature == "condition",
+            computation=self._computations(thing).get(name),
+            computed_first=fact.computed_if_left_out,
+        )
+        return way
 
     def _computed(self, thing: Thing, name: str, find: Callable[["Facts", Thing], T]) -> T:
         """What a computation finds, unless it asks for itself: only computed facts ask for others, so only
@@ -419,15 +435,14 @@ class Facts:
         return bound
 
     def _settle_exact(self, thing: Thing, name: str) -> "Exact | _Unsettled":
-        row = self._exact.setdefault(thing, {})
+        row = self._exact[thing]
         fact = thing.kind.facts.get(name)
         if fact is None:
             row[name] = _NOT_EXACT
         elif fact.type in PART_TYPES:
             row[name] = self._exact_part(thing, name)
         else:
-            answer = self.answer(thing, name)
-            row[name] = plain(answer.value) if is_exactly_known(answer.value) else _NOT_EXACT
+            row[name] = _plain_if_exact(self.answer(thing, name).value)
         return row[name]
 
     def _exact_part(self, thing: Thing, name: str) -> "Exact | _Unsettled":
@@ -435,6 +450,15 @@ class Facts:
         if isinstance(held, Unknown) or self.unlisted(thing, name):
             return _NOT_EXACT
         return None if isinstance(held, Absent) else held
+
+
+def _plain_if_exact(value: Value) -> "Exact | _Unsettled":
+    # What most facts say comes first: a sound house has some fifty thousand of them asked for.
+    if value.__class__ is Unknown:
+        return _NOT_EXACT
+    if isinstance(value, Bounds):
+        return value.low if value.low == value.high else _NOT_EXACT
+    return plain(value) if is_exactly_known(value) else _NOT_EXACT
 
 
 def plain(value: Value) -> Exact:
@@ -510,6 +534,19 @@ def _written(thing: Thing, fact: Fact, recorded: Recorded) -> Answer:
         return Answer(value, (Missing(thing, fact.name, why),), recorded)
     missing = () if is_exactly_known(value) else (Missing(thing, fact.name, "recorded only within bounds"),)
     return Answer(value, missing, recorded)
+
+
+@unchanging
+class _Way:
+    """How a fact of the things of one kind is settled."""
+
+    fact: Fact
+    of_things: bool
+    can_be_hidden: bool
+    can_be_vouched_for: bool
+    computation: Computation | None
+    computed_first: bool
+    """Whether what follows from measured figures goes before a statement in general."""
 
 
 @unchanging
