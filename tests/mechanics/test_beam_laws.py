@@ -3,6 +3,7 @@ that cannot push.
 """
 
 from dataclasses import replace
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -201,6 +202,40 @@ def test_softer_lines_and_softer_pipe_make_trim_matter_less(hung: Hung, factor: 
     slack = 1e-8 * float(np.abs(S).max()) + 1e-9
     assert (np.diag(softer_lines) <= np.diag(S) + slack).all()
     assert (np.diag(softer_pipe) <= np.diag(S) + slack).all()
+
+
+@given(hung_battens(elastic=True, offsets=False), st.floats(1.1, 3.0))
+@settings(deadline=None)
+def test_longer_spans_make_trim_matter_less(hung: Hung, factor: float) -> None:
+    batten, lines, _ = hung
+    S = sensitivity(batten, lines)
+    wider = sensitivity(
+        Batten(
+            batten.length * factor,
+            batten.EI,
+            pieces=tuple(Piece(p.start * factor, p.end * factor, p.EI) for p in batten.pieces),
+        ),
+        [replace(line, at=line.at * factor) for line in lines],
+    )
+    assert not isinstance(S, Refused)
+    assert not isinstance(wider, Refused)
+    assert (np.diag(wider) <= np.diag(S) + 1e-8 * float(np.abs(S).max()) + 1e-9).all()
+
+
+@given(hung_battens(offsets=False))
+@settings(deadline=None)
+def test_a_pipe_without_stiffness_feels_no_trim(hung: Hung) -> None:
+    batten, lines, _ = hung
+    limp = replace(
+        batten, EI=1e-9 * batten.EI, pieces=tuple(replace(p, EI=1e-9 * p.EI) for p in batten.pieces)
+    )
+    S, none = sensitivity(batten, lines), sensitivity(limp, lines)
+    assert not isinstance(S, Refused)
+    assert not isinstance(none, Refused)
+    # Lines that stretch soften a stiff pipe, so its own figures are no measure of the limp one's.
+    stiffest = max(batten.EI, *(p.EI for p in batten.pieces), 0.0) if batten.pieces else batten.EI
+    shortest = min(b.at - a.at for a, b in pairwise(lines))
+    assert np.abs(none).max() <= 1e-9 * 100 * stiffest / shortest**3 + 1e-12 * np.abs(S).max()
 
 
 @given(hung_battens(elastic=False, offsets=False))

@@ -38,4 +38,5 @@ RANGED: Final = frozenset({
     "weight-from-make-up", "pair-gap",
 })  # fmt: skip
 """Computations that rise or fall with each input throughout, so that a range in them is exact at its
-corners."""
+corners. The one exception is the least pull of a bridle leg by its lengths, which may lie between them; the
+greatest does not."""

@@ -9,7 +9,7 @@ from collections.abc import Callable, Mapping, Sequence
 from itertools import product
 
 from plumbtrue.mechanics.cases.inputs import CannotRunError, Corner, Inputs, UnknownInputError
-from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity, Span, refused
+from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity, Span, refused, with_standing
 from plumbtrue.mechanics.refusal import Refused
 
 MOST_RANGES = 12
@@ -57,7 +57,7 @@ def _at(
         # A figure that no rig has, such as a length below 0: the computation names it, and the case gets no
         # figure. What it had not come to yet is not unknown.
         return refused(Refused(str(mistake), "", "")), corner.met
-    outputs = refused(found) if isinstance(found, Refused) else found
+    outputs = with_standing(refused(found) if isinstance(found, Refused) else found)
     unread = list(inputs.unread())
     if unread:
         raise UnknownInputError(unread, None if corner.met else outputs)
@@ -78,9 +78,10 @@ def _hull(values: Sequence[object]) -> object:
         return first if all(value is first for value in values) else None
     if isinstance(first, str):
         return first if all(value == first for value in values) else "unknown"
-    if isinstance(first, int | float):
-        figures = [value for value in values if isinstance(value, int | float)]
-        return first if min(figures) == max(figures) else Span(min(figures), max(figures))
+    if isinstance(first, int | float | Span):
+        low = min(_ends(value)[0] for value in values)
+        high = max(_ends(value)[1] for value in values)
+        return first if low == high else Span(low, high)
     if isinstance(first, Sequence):
         lists = [value for value in values if isinstance(value, Sequence)]
         return (
@@ -89,3 +90,11 @@ def _hull(values: Sequence[object]) -> object:
             else None
         )
     return first
+
+
+def _ends(value: object) -> tuple[float, float]:
+    """Least and greatest of a figure or a span."""
+    if isinstance(value, Span):
+        return value.low, value.high
+    assert isinstance(value, int | float)
+    return value, value

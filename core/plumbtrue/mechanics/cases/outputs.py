@@ -47,9 +47,13 @@ def given(outputs: Outputs, key: str) -> tuple[bool, object]:
     return False, None
 
 
-def standing(outputs: Outputs) -> str:
-    """The status of a result that states none of its own: against its limit where it was held against one,
-    else `ok`, which is no verdict."""
+def with_standing(outputs: Outputs) -> Outputs:
+    """The same with a status, which every result has: against its limit where it was held against one, else
+    `ok`, which is no verdict."""
+    return outputs if "status" in outputs else {**outputs, "status": _standing(outputs)}
+
+
+def _standing(outputs: Outputs) -> str:
     if "utilisation" in outputs:
         match outputs["utilisation"]:
             case int() | float() as use:

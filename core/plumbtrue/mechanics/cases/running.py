@@ -8,7 +8,7 @@ from typing import Literal
 from plumbtrue.mechanics.cases import computations, corners
 from plumbtrue.mechanics.cases.comparing import NOTHING, Difference, differences, read_tolerance
 from plumbtrue.mechanics.cases.inputs import CannotRunError, NotKnownError, UnknownInputError
-from plumbtrue.mechanics.cases.outputs import Outputs, standing
+from plumbtrue.mechanics.cases.outputs import Outputs
 from plumbtrue.mechanics.cases.reading import WrittenCase
 
 Verdict = Literal["agrees", "differs", "not run"]
@@ -65,7 +65,7 @@ def _judge(case: WrittenCase, written: Mapping[str, object]) -> tuple[Verdict, l
         if unknown.outputs is None:
             raise
         # Whatever it was to change was not looked at, so this is no agreement.
-        without = differences(with_standing(unknown.outputs), expected, tolerance)
+        without = differences(unknown.outputs, expected, tolerance)
         told = "; ".join(map(str, without)) or "everything expected comes out"
         return "not run", [f"{unknown}; without it: {told}"]
     found = differences(outputs, expected, tolerance)
@@ -92,18 +92,11 @@ def outputs_of(computation: object, inputs: Mapping[str, object]) -> Outputs:
             "no computation is named" if computation is None else f"unknown computation {computation}"
         )
     try:
-        return with_standing(
-            corners.run(
-                computations.COMPUTATIONS[computation],
-                inputs,
-                ranged=computation in computations.RANGED or computation in computations.MERGED,
-                merge=computations.MERGED.get(computation),
-            )
+        return corners.run(
+            computations.COMPUTATIONS[computation],
+            inputs,
+            ranged=computation in computations.RANGED or computation in computations.MERGED,
+            merge=computations.MERGED.get(computation),
         )
     except NotKnownError as missing:
         return {"status": "unknown", "reason": f"{missing} is not known"}
-
-
-def with_standing(outputs: Outputs) -> Outputs:
-    """The same with a status, which every result has."""
-    return outputs if "status" in outputs else {**outputs, "status": standing(outputs)}
