@@ -105,7 +105,11 @@ def _what_was_changed(comparison: Comparison) -> str:
         told.append(f"{counted(len(inside), 'change')} in the house: {listed(where)}.")
     if not told:
         changed = counted(len(comparison.changes), "change")
-        what = f"{changed} in what the show says as a whole" if comparison.changes else "Nothing in the rig"
+        what = (
+            f"{changed} in what the show says as a whole"
+            if comparison.changes
+            else "Nothing in the rig was changed"
+        )
         told.append(f"{what}; the rule packs were changed." if comparison.packs else f"{what}.")
     return " ".join(told)
 
@@ -235,7 +239,7 @@ def _accepted(comparison: Comparison) -> Iterator[HeadLine]:
     if Accepts.NEW in of:
         yield HeadLine("○", "nothing-found", "Accepted", f"Revision {new} {_by(of[Accepts.NEW])}.")
     elif Accepts.TOO_EARLY in of:
-        told = f"{_by(of[Accepts.TOO_EARLY])}, before it was issued: not as it is now{open_ones}"
+        told = f"{_by(of[Accepts.TOO_EARLY])}, before this issue of it"
         yield HeadLine("▲", "before-next-use", "Not accepted", f"Revision {new} {told}.")
     elif Accepts.EITHER in of and not comparison.is_alike:
         told = f"goes for both files, and they differ: an acceptance {_by(of[Accepts.EITHER])} says nothing of this one"
@@ -318,7 +322,7 @@ def _of_packs(comparison: Comparison) -> str:
         f"alone they make {counted(worse, 'finding')} new or worse" if worse else "alone they make none worse"
     )
     then = f", open {counted(opened, 'question')}" if opened else ""
-    then += f", and take {counted(milder, 'finding')} away or make them milder" if milder else ""
+    then += f", and take away or make milder {counted(milder, 'finding')}" if milder else ""
     hidden = len(matters(comparison.hidden))
     hides = f"; {counted(hidden, 'matter')} would be worse by the packs before" if hidden else ""
     return sentence(f"they were changed: {first}{then}{hides}")
