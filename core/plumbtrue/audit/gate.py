@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from enum import IntEnum
 
 from plumbtrue.audit.auditing import Audit
+from plumbtrue.audit.item_verdicts import ItemState, item_verdicts
 from plumbtrue.audit.outcome import Result
 from plumbtrue.rules.severity import Severity
 
@@ -37,15 +38,17 @@ _PRECEDENCE = (
 
 def exit_status(audit: Audit, gate: Severity) -> ExitStatus:
     """The status of one audit at a gate. What is accepted, and in force, does not count; what is milder
-    than the gate neither. A piece for a set that the house does not have cannot hang there, at any gate.
+    than the gate neither. A piece of a show counts by what its verdict asks for, with or without a rule that says so:
+    somebody is on it, or the house has no such set.
     """
     if audit.problems:
         return ExitStatus.CANNOT_USE
     at_gate = [outcome for outcome in audit.told if outcome.counts and outcome.severity.rank <= gate.rank]
-    lacks = [thing for thing, _ in audit.rig.not_in_house if thing.kind.name == "item"]
-    if lacks or any(outcome.result is Result.FINDING for outcome in at_gate):
+    pieces = {one.state for one in item_verdicts(audit)}
+    against = {one for one in pieces if one.severity is not None and one.severity.rank <= gate.rank}
+    if against - {ItemState.CANNOT_BE_TOLD} or any(one.result is Result.FINDING for one in at_gate):
         return ExitStatus.FINDINGS
-    if at_gate or audit.incomplete or audit.rig.not_in_house or not audit.looked_at_anything:
+    if at_gate or against or audit.incomplete or audit.rig.not_in_house or not audit.looked_at_anything:
         return ExitStatus.CANNOT_TELL
     return ExitStatus.NOTHING_AT_THE_GATE
 

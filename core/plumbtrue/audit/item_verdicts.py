@@ -44,6 +44,13 @@ class ItemState(Enum):
         """0 for the gravest."""
         return list(ItemState).index(self)
 
+    @property
+    def severity(self) -> Severity | None:
+        """What it asks for, as a rule would; nothing of a piece that hangs as asked."""
+        if self is ItemState.AS_ASKED:
+            return None
+        return Severity.OUT_OF_SERVICE if self is ItemState.DOES_NOT_HANG else Severity.BEFORE_NEXT_USE
+
 
 class People(Enum):
     """Whether a plot puts anybody on a piece."""

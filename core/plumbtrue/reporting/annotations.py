@@ -13,6 +13,7 @@ from plumbtrue.documents.printable import printable
 from plumbtrue.reporting.building import report_of
 from plumbtrue.reporting.formats import Surroundings
 from plumbtrue.reporting.report import Entry, Said
+from plumbtrue.reporting.show_report import ShowItem
 from plumbtrue.rules.result import Result
 
 _MOST: Final = 50
@@ -46,7 +47,21 @@ def _of_house(house: Checked, around: Surroundings) -> Iterator[str]:
     for entry in sorted([*found, *report.undetermined], key=lambda one: one.severity.rank):
         for said in entry.said:
             yield _remark(entry, said, around)
+    for item in report.show.gravest_first if report.show is not None else ():
+        yield _item_remark(item, around)
     yield _command("notice", {"file": report.file, "title": report.house}, report.headline.sentence)
+    if report.show is not None:
+        at = {"file": report.show.items[0].location.file} if report.show.items else {}
+        yield _command("notice", {**at, "title": report.show.title}, report.show.sentence)
+
+
+def _item_remark(item: ShowItem, around: Surroundings) -> str:
+    """A piece that does not hang as asked, at the line where the plot writes it."""
+    at_gate = item.severity is not None and item.severity.rank <= around.gate.rank
+    where = item.location
+    place = {"file": where.file, "line": str(where.line), "col": str(where.column)}
+    title = f"item {item.title}: {item.label.lower()}"
+    return _command("error" if at_gate else "notice", {**place, "title": title}, f"on {item.on}: {item.why}")
 
 
 def _remark(entry: Entry, said: Said, around: Surroundings) -> str:

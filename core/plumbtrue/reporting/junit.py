@@ -2,7 +2,8 @@
 
 A finding at the gate is a failure. What cannot be told at the gate is an error, never skipped: servers show
 skipped as green. What is milder than the gate, and what is accepted, is skipped with its reason, so that a
-build is red exactly when the command's status is not 0. What does not apply is left out.
+build is red exactly when the command's status is not 0. What does not apply is left out. With a plot each of its pieces
+is a case as well.
 """
 
 from collections.abc import Iterable, Sequence
@@ -16,6 +17,7 @@ from plumbtrue.reporting.building import report_of
 from plumbtrue.reporting.formats import Surroundings, not_read
 from plumbtrue.reporting.grouping import set_title
 from plumbtrue.reporting.report import OutcomeReport, Report
+from plumbtrue.reporting.show_report import ShowItem
 from plumbtrue.rules.result import Result
 
 _LEFT_OUT: Final = (Result.NOT_APPLICABLE,)
@@ -75,6 +77,10 @@ def _suite(root: Element, report: Report, around: Surroundings) -> None:
         where = printable(f"{report.house}, {set_title(key)}")
         case = SubElement(suite, "testcase", {"classname": where, "name": title})
         told.append(_fill(case, _case(outcomes, around)))
+    for item in report.show.items if report.show is not None else ():
+        where = printable(f"{report.house}, the show")
+        case = SubElement(suite, "testcase", {"classname": where, "name": printable(f"item {item.title}")})
+        told.append(_fill(case, _item_case(item, around)))
     counts = {"failures": "failure", "errors": "error", "skipped": "skipped"}
     suite.set("tests", str(len(told)))
     for attribute, element in counts.items():
@@ -95,6 +101,17 @@ def _case(outcomes: Iterable[OutcomeReport], around: Surroundings) -> _Case:
     if accepted:
         return _told("skipped", "accepted", accepted)
     return _told("skipped", "not-run", not_run) if not_run else _Case("", "", "", ())
+
+
+def _item_case(item: ShowItem, around: Surroundings) -> _Case:
+    """Whether a piece of a show hangs. What is milder than the gate is skipped with its reason."""
+    if item.severity is None:
+        return _Case("", "", "", ())
+    head = f"{item.location}: {item.path}: on {item.on}: {item.label.lower()}"
+    lines = (head, *(" ".join(part for part in (one.text, one.remedy) if part) for one in item.reasons))
+    at_gate = item.severity.rank <= around.gate.rank
+    element = ("error" if item.is_open else "failure") if at_gate else "skipped"
+    return _Case(element, item.state.value, f"{head}. {item.why}", lines)
 
 
 def _told(element: str, kind: str, outcomes: Sequence[OutcomeReport]) -> _Case:

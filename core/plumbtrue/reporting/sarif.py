@@ -3,6 +3,7 @@
 Findings and what cannot be told are results; what is met or does not apply is not. What cannot be told is of
 kind `open`, and so of level `none` (3.27.9, from memory); since some readers leave such results away, a
 notification of the tool says how many there are. An acceptance in force is a suppression with its reason.
+The verdict on each piece of a show is a notification too, at the place where the plot writes the piece.
 """
 
 import json
@@ -58,6 +59,7 @@ def log(houses: Sequence[Checked], around: Surroundings) -> dict[str, Any]:
                     {"id": "not-looked-at", "shortDescription": {"text": "Things that no rule looked at"}},
                     {"id": "cannot-be-read", "shortDescription": {"text": "A document that cannot be read"}},
                     {"id": "incomplete", "shortDescription": {"text": "Not everything was looked at"}},
+                    {"id": "item-verdict", "shortDescription": {"text": "Whether a piece of a show hangs"}},
                 ],
             }
         },
@@ -169,6 +171,14 @@ def _notifications(report: Report) -> Iterable[dict[str, Any]]:
         yield _notification("incomplete", "error", f"{report.file}: {why}")
     for problem in report.problems:
         yield _notification("cannot-be-read", "error", problem)
+    for item in report.show.items if report.show is not None else ():
+        level = _LEVELS[item.severity] if item.severity is not None else "note"
+        why = f" {item.why}" if item.reasons else ""
+        text = f"{report.house}: item {item.title}, on {item.on}: {item.label.lower()}.{why}"
+        notice = _notification("item-verdict", "warning" if item.is_open else level, text)
+        where = {"fullyQualifiedName": item.path, "kind": "item"}
+        place = {"physicalLocation": _physical(item.location), "logicalLocations": [where]}
+        yield {**notice, "locations": [place], "properties": {"item": item.key, "verdict": item.state.value}}
 
 
 def _notification(slug: str, level: str, text: str) -> dict[str, Any]:

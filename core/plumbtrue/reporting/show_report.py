@@ -5,6 +5,8 @@
 from dataclasses import dataclass
 
 from plumbtrue.audit.item_verdicts import ItemState
+from plumbtrue.documents.place import Place
+from plumbtrue.rules.severity import Severity
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +47,16 @@ class ShowItem:
     remarks: str
     advice: tuple[str, ...]
     """The number that would settle it, and where else it would hang; only where that was asked for."""
+    location: Place
+    """Where the plot writes it."""
+    severity: Severity | None
+    """What its state asks for, as a rule would; nothing where it hangs as asked."""
+    path: str
+
+    @property
+    def is_open(self) -> bool:
+        """Whether nobody knows enough to say."""
+        return self.state is ItemState.CANNOT_BE_TOLD
 
 
 @dataclass(frozen=True, slots=True)

@@ -210,6 +210,9 @@ class Words:
             behind=_behind(verdict),
             remarks=self._remarks(verdict),
             advice=advice,
+            location=verdict.item.place,
+            severity=verdict.state.severity,
+            path=verdict.item.path,
         )
 
     def carrier(self, verdict: ItemVerdict) -> str:
