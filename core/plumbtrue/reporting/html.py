@@ -19,6 +19,7 @@ from plumbtrue.reporting import figures, show_figures
 from plumbtrue.reporting.building import report_of
 from plumbtrue.reporting.formats import Surroundings, not_read
 from plumbtrue.reporting.report import Report
+from plumbtrue.reporting.sharing import drawings, workings
 from plumbtrue.reporting.show_across import across
 from plumbtrue.reporting.wording import CAUTIONS
 
@@ -92,20 +93,36 @@ def _urgency(house: Checked) -> tuple[int, int, str]:
 
 def html(report: Report) -> str:
     """The page of one house."""
-    cards = {
-        one.key: {
-            "elevation": figures.elevation(one.card),
-            "travel": figures.travel_bar(one.card.heights),
-            "path": figures.load_path(one.card),
+    made = _environment()
+    drawn = drawings(
+        {
+            (one.key, name): made.get_template(f"figures/{name}.svg.j2").render(**{letter: figure})
+            for one in report.sets
+            if one.card is not None
+            for name, letter, figure in (
+                ("elevation", "e", figures.elevation(one.card)),
+                ("load_path", "p", figures.load_path(one.card)),
+                ("travel", "t", figures.travel_bar(one.card.heights)),
+            )
+            if figure is not None
         }
-        for one in report.sets
-        if one.card is not None
-    }
+    )
+    told = workings(
+        {
+            (one.key, figure.about): figure.working
+            for one in report.sets
+            if one.card is not None
+            for figure in one.card.figures
+            if figure.working
+        },
+        report.file,
+    )
     subjects = sorted({entry.subject for one in report.sets for entry in one.entries})
     return page(
         "report.html.j2",
         report=report,
-        cards=cards,
+        drawn=drawn,
+        told=told,
         bridles=[(one, show_figures.bridle(one)) for one in report.bridles],
         load_ins=[(one, show_figures.balance(one)) for one in report.load_ins],
         section=figures.section(report.sets),
@@ -117,8 +134,25 @@ def html(report: Report) -> str:
 def page(template: str, **given: Any) -> str:
     """A page from a template of `reports/`, with style, script and what it may do."""
     folder = data_folder("reports")
+    style = (folder / "style.css").read_text(encoding="utf-8")
+    script = (folder / "page.js").read_text(encoding="utf-8")
+    return (
+        _environment()
+        .get_template(template)
+        .render(
+            # Both are files of our own, and the page's policy names their digests.
+            style=Markup(style),
+            script=Markup(script),
+            policy=_policy(style, script),
+            **given,
+        )
+    )
+
+
+def _environment() -> Environment:
+    """Templates of `reports/`, in which every text is escaped."""
     environment = Environment(
-        loader=FileSystemLoader(folder),
+        loader=FileSystemLoader(data_folder("reports")),
         autoescape=True,
         undefined=StrictUndefined,
         finalize=_shown,
@@ -129,15 +163,7 @@ def page(template: str, **given: Any) -> str:
     # Jinja's own `join` gives text that counts as escaped, and so would pass by what shows it.
     environment.filters["join"] = _joined
     environment.filters["tabbed"] = _tabbed
-    style = (folder / "style.css").read_text(encoding="utf-8")
-    script = (folder / "page.js").read_text(encoding="utf-8")
-    return environment.get_template(template).render(
-        # Both are files of our own, and the page's policy names their digests.
-        style=Markup(style),
-        script=Markup(script),
-        policy=_policy(style, script),
-        **given,
-    )
+    return environment
 
 
 def _joined(texts: Iterable[str], between: str) -> str:
