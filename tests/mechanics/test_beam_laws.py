@@ -320,3 +320,17 @@ def test_lines_close_together_and_far_out_of_level_still_pull_or_hang_slack(seed
         assert isinstance(answer, Reactions) == (places[0] < middle < places[-1])
         if isinstance(answer, Reactions):
             must_pull_or_hang_slack(answer)
+
+
+@given(hung=hung_battens())
+def test_a_piece_as_stiff_as_the_rest_changes_nothing(hung: Hung) -> None:
+    """Plain pipe is worked out in closed form, pipe in pieces by singularity functions: two ways to one answer."""
+    batten, lines, loads = hung
+    plain = replace(batten, pieces=())
+    in_pieces = replace(batten, pieces=(Piece(0.3 * batten.length, 0.6 * batten.length, batten.EI),))
+    one, other = (solve(each, lines, loads, tension_only=False) for each in (plain, in_pieces))
+    assert isinstance(one, Reactions)
+    assert isinstance(other, Reactions)
+    scale = max(1.0, float(np.abs(one.tensions).max()))
+    assert one.tensions == pytest.approx(other.tensions, abs=1e-6 * scale)
+    assert sum(one.tensions) == pytest.approx(one.weight, abs=1e-9 * scale * 12)

@@ -51,6 +51,8 @@ def each_once(places: Iterable[float]) -> FloatArray:
 # Every load is a few singularity functions: what holds the pipe up at its left end, a point, and two each for
 # the intensity and the slope of a spread load.
 _POWER: Final = np.array([1, 1, 2, 2, 3, 3])
+_INTEGRATED: Final = np.array([3, 3, 4, 4, 5, 5])
+"""Powers of what holds the pipe up, of a point and of a spread load, the moment integrated twice."""
 _SINGULAR: Final = 1e-9
 """Least ratio of singular values at which a motion of the pieces still counts as held."""
 
@@ -86,6 +88,8 @@ class HeldBatten:
     @cached_property
     def matrix(self) -> FloatArray:
         """The matrix of the module's head, with the stretch of the lines."""
+        if not self.compliances.any():
+            return self.flexibility
         matrix, each = self.flexibility.copy(), np.arange(len(self.lines))
         matrix[each, each] += self.compliances / self.level_scale
         return matrix
@@ -116,13 +120,16 @@ class HeldBatten:
         inverse = self.inverse(tight)
         if inverse is None:
             return None
+        # One step of refinement brings equilibrium from the condition of the matrix back to rounding.
+        if tight.all():
+            answers = sides @ inverse
+            refined: FloatArray = answers + (sides - answers @ self.matrix) @ inverse
+            return refined
         kept = np.concatenate([tight, np.ones(self.motions, dtype=bool)])
         wanted = sides * kept
         answers = wanted @ inverse
-        # One step of refinement brings equilibrium from the condition of the matrix back to rounding.
-        remainder = (wanted - answers @ self.matrix) * kept
-        refined: FloatArray = answers + remainder @ inverse
-        return refined
+        corrected: FloatArray = answers + ((wanted - answers @ self.matrix) * kept) @ inverse
+        return corrected
 
     def levels(self, sides: FloatArray, answers: FloatArray, offsets: FloatArray) -> FloatArray:
         """Level of the pipe at each line [m], upwards, for answers to right-hand sides that already hold the
@@ -150,10 +157,13 @@ class HeldBatten:
     def _inverse(self, tight: BoolArray) -> FloatArray | None:
         if not self._holds_still(tight):
             return None
-        kept = np.flatnonzero(np.concatenate([tight, np.ones(self.motions, dtype=bool)]))
-        within = kept[:, None], kept
-        inverse = np.zeros_like(self.matrix)
-        inverse[within] = np.linalg.inv(self.matrix[within])
+        if tight.all():
+            inverse = np.linalg.inv(self.matrix)
+        else:
+            kept = np.flatnonzero(np.concatenate([tight, np.ones(self.motions, dtype=bool)]))
+            within = kept[:, None], kept
+            inverse = np.zeros_like(self.matrix)
+            inverse[within] = np.linalg.inv(self.matrix[within])
         symmetric: FloatArray = (inverse + inverse.T) / 2
         return symmetric
 
@@ -162,8 +172,9 @@ class HeldBatten:
         pipe.
         """
         n = len(self.lines)
-        if tight.sum() < 2 or self.motions == 2:
-            return bool(tight.sum() >= 2)
+        holding = int(np.count_nonzero(tight))
+        if holding < 2 or self.motions == 2:
+            return holding >= 2
         springs = np.minimum(1.0, np.sqrt(-np.diag(self.matrix)[n:]))
         resisted = np.vstack([self.matrix[:n, n:][tight], np.diag(springs)])
         sizes = np.linalg.svd(resisted, compute_uv=False)
@@ -223,6 +234,8 @@ def hold(batten: Batten, lines: Sequence[Line]) -> HeldBatten:
         ValueError: lines that this batten cannot have (see `batten.must_hold_together`).
     """
     must_hold_together(batten, lines, ())
+    if not batten.pieces and not batten.turning_splices:
+        return _held_plain_pipe(batten, tuple(lines))
     n, splices = len(lines), batten.turning_splices
     places = tuple(line.at for line in lines)
     effects = _effects(batten, places, [*(PointLoad(at, 1.0) for at in places), *own_weight(batten)])
@@ -237,6 +250,8 @@ def hold(batten: Batten, lines: Sequence[Line]) -> HeldBatten:
 
 def _effects(batten: Batten, lines_at: tuple[float, ...], loads: Sequence[Load]) -> FloatArray:
     L = batten.length
+    if not batten.pieces and not batten.turning_splices:
+        return _effects_on_plain_pipe(L, lines_at, loads)
     n, splices_at = len(lines_at), [splice.at / L for splice in batten.turning_splices]
     points = np.array([*(place / L for place in lines_at), 1.0, *splices_at])
     at, coefficient = _singularities(loads, L)
@@ -252,6 +267,55 @@ def _effects(batten: Batten, lines_at: tuple[float, ...], loads: Sequence[Load])
         reach = np.maximum(points[n + 1 :, None, None] - at, 0.0)
         effects[:, n + 2 :] = -(coefficient * reach**_POWER).sum(axis=2).T
     return effects
+
+
+def _effects_on_plain_pipe(L: float, lines_at: Sequence[float], loads: Sequence[Load]) -> FloatArray:
+    """Effects on pipe of one stiffness without a joint that turns, as most battens are: the same singularity
+    functions, integrated beforehand.
+    """
+    n, at, coefficient, totals = len(lines_at), [], [], []
+    for load in loads:
+        weight, moment = load.weight, load.moment_about_zero / L
+        totals.append((weight, moment))
+        left = (weight - moment) / 6  # What keeps the pipe up at x = 0 leaves no moment at x = L.
+        match load:
+            case PointLoad(place, _):
+                a = place / L
+                at.append((0.0, a, a, a, a, a))
+                coefficient.append((left, -weight / 6, 0.0, 0.0, 0.0, 0.0))
+            case SpreadLoad(start, end, at_start, at_end):
+                a, b = start / L, end / L
+                slope = (at_end - at_start) * L / (b - a) / 120
+                at.append((0.0, a, a, b, a, b))
+                coefficient.append((left, 0.0, -at_start * L / 24, at_end * L / 24, -slope, slope))
+    effects = np.empty((len(loads), n + 2))
+    if not loads:
+        return effects
+    effects[:, n:] = totals
+    points = np.array([*lines_at, L]) / L
+    beyond = np.maximum(points[:, None] - np.array(at)[:, None], 0.0) ** _INTEGRATED
+    bent = (beyond @ np.array(coefficient)[:, :, None])[:, :, 0]
+    effects[:, :n] = points[:n] * bent[:, n:] - bent[:, :n]
+    return effects
+
+
+def _held_plain_pipe(batten: Batten, lines: tuple[Line, ...]) -> HeldBatten:
+    """Flexibility of such a pipe in closed form: a unit weight at a lowers the pipe at x, a the lesser of both, by
+    `a (1 - x) (x (2 - x) - a^2) / 6`, its own weight by `W (x^4 - 2 x^3 + x) / 24`.
+
+    Source: any table of beam formulas.
+    """
+    n, W = len(lines), batten.weight
+    x = np.array([line.at for line in lines]) / batten.length
+    lesser, greater, squared = np.minimum(x[:, None], x), np.maximum(x[:, None], x), x * x
+    flexibility = np.zeros((n + 2, n + 2))
+    flexibility[:n, :n] = lesser * (1 - greater) * (greater * (2 - greater) - lesser * lesser) / 6
+    flexibility[:n, n] = flexibility[n, :n] = 1.0
+    flexibility[:n, n + 1] = flexibility[n + 1, :n] = x
+    own = np.empty(n + 2)
+    own[:n] = W / 24 * (squared * (squared - 2 * x) + x)
+    own[n], own[n + 1] = W, W / 2
+    return HeldBatten(batten, lines, flexibility, own)
 
 
 def _bent(batten: Batten, points: FloatArray, at: FloatArray, coefficient: FloatArray) -> FloatArray:

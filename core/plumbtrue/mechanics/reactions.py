@@ -188,7 +188,7 @@ def tension_hull(
 def _settled(
     held: HeldBatten, loads: Sequence[Load], offsets: FloatArray, *, tension_only: bool
 ) -> Settled | Refused:
-    effect = held.own_effect + held.effects(loads).sum(axis=0)
+    effect = held.own_effect + held.effects(loads).sum(axis=0) if loads else held.own_effect
     settled = settle(held, effect[None], offsets, tension_only=tension_only)
     if not settled.hangs[0]:
         return does_not_hang(held)
@@ -208,7 +208,9 @@ def does_not_hang(held: HeldBatten) -> Refused:
 
 
 def _must_balance(held: HeldBatten, effect: FloatArray, tensions: FloatArray) -> None:
-    n = len(tensions)
-    places = np.array([line.at for line in held.lines]) / held.batten.length
-    left_over = max(abs(tensions.sum() - effect[n]), abs(tensions @ places - effect[n + 1]))
-    assert left_over <= 1e-9 * max(np.abs(tensions).max(), np.abs(effect[n:]).max()), (tensions, effect)
+    pulls, L = tensions.tolist(), held.batten.length
+    weight, moment, *others = effect[len(pulls) :].tolist()
+    moments = sum(pull * line.at for pull, line in zip(pulls, held.lines, strict=True)) / L
+    left_over = max(abs(sum(pulls) - weight), abs(moments - moment))
+    largest = max(map(abs, (*pulls, weight, moment, *others)))
+    assert left_over <= 1e-9 * largest, (tensions, effect)

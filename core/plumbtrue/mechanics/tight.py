@@ -41,7 +41,6 @@ def settle(held: HeldBatten, effects: FloatArray, offsets: FloatArray, *, tensio
         offsets: of the lines [m], shape (lines,) or (cases, lines).
         tension_only: lines only pull; otherwise each is a support that pushes as well.
     """
-    offsets = np.broadcast_to(offsets, (len(effects), len(held.lines)))
     sides = held.with_offsets(effects, offsets)
     if len(held.lines) == 1:
         return _on_a_lone_line(held, sides, offsets)
