@@ -152,7 +152,7 @@ def rules_for(rig: Rig, folder: Path, ground: Ground, *, on: date, packs: Sequen
     Raises `CannotRead`.
     """
     names = tuple(packs) or rig.rule_packs or ("practice",)
-    return load_packs(names, folder, ground.vocabulary, ground.plugins, on=on)
+    return load_packs(names, folder, ground.vocabulary, ground.plugins, on=on, examples=False)
 
 
 def read_all_waivers(paths: Sequence[Path]) -> tuple[Waiver, ...]:

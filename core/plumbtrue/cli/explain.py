@@ -133,7 +133,7 @@ def _by_name(
         from plumbtrue.cli.pack_names import base_and_names
 
         base, names = base_and_names(packs or ("practice",), Path.cwd())
-        book = load_packs(names, base, ground.vocabulary, ground.plugins, on=day)
+        book = load_packs(names, base, ground.vocabulary, ground.plugins, on=day, examples=False)
     vocabulary, name = ground.vocabulary, asked.replace("-", "_").replace(" ", "_")
     told: list[list[str]] = []
     rule = book.rule(asked)

@@ -133,8 +133,10 @@ class Rule:
     why: str
     citations: tuple[Citation, ...]
     """Empty for common practice."""
-    examples: tuple[Mapping, ...]
-    """As written; read and run by `plumbtrue.rules.examples`."""
+    examples: tuple[Mapping, ...] | None
+    """As written; read and run by `plumbtrue.rules.examples`. Nothing where they were not read: a check needs
+    none.
+    """
     alterations_kept: tuple[tuple[str, str], ...]
     """Alterations that leave the rule what it is, each with the reason why no example can notice it."""
     supersedes: tuple[str, ...]

@@ -52,7 +52,13 @@ class Case:
 
 
 def read_cases(rule: Rule, vocabulary: Vocabulary, problems: list[Problem]) -> tuple[Case, ...]:
-    """The examples of a rule; one that cannot be put together is left out, with its problems noted."""
+    """The examples of a rule; one that cannot be put together is left out, with its problems noted.
+
+    Raises:
+        ValueError: the rule was read without its examples.
+    """
+    if rule.examples is None:
+        raise ValueError(f"the rule {rule.slug} was read without its examples")
     cases = (_read_case(rule, example, vocabulary, problems) for example in rule.examples)
     return tuple(case for case in cases if case is not None)
 

@@ -5,6 +5,7 @@ the run is incomplete. The practice pack, and what the house's own folder holds,
 judged. A pack that stands on a faulty one is not read: what it would lack is the other one's fault.
 """
 
+import re
 from collections.abc import Callable, Container, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
@@ -12,8 +13,9 @@ from pathlib import Path
 from typing import Final, TypeVar
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar
+from plumbtrue.documents.nodes import Sequence as SequenceNode
 from plumbtrue.documents.place import CannotRead, Place, Problem
-from plumbtrue.documents.reading import read_document, read_list
+from plumbtrue.documents.reading import read_document, read_list, read_list_text
 from plumbtrue.plugins import Plugins
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.vocabulary import Vocabulary
@@ -34,17 +36,25 @@ LANGUAGE: Final = 1
 
 
 def load_packs(
-    names: Sequence[str], base_folder: Path, vocabulary: Vocabulary, plugins: Plugins, *, on: date
+    names: Sequence[str],
+    base_folder: Path,
+    vocabulary: Vocabulary,
+    plugins: Plugins,
+    *,
+    on: date,
+    examples: bool = True,
 ) -> RuleBook:
     """The packs that a rig file names, in order of layers, laid over one another as of a day.
 
     Args:
         names: names of packs that plugins bring, and folders inside `base_folder` written `./folder`.
         base_folder: the folder of the rig file. By path, no pack is read from outside it.
+        examples: whether the examples of the practice pack are read too: four fifths of its text, which no
+            check looks at. Those of all other packs always are, so that what is wrong in them is told.
     Raises:
         CannotRead: with every problem of the house's own packs, and of the layers together.
     """
-    book = read_book(names, base_folder, vocabulary, plugins, on=on)
+    book = read_book(names, base_folder, vocabulary, plugins, on=on, examples=examples)
     if book.problems:
         raise CannotRead(book.problems, book.texts)
     return book
@@ -58,6 +68,7 @@ def read_book(
     *,
     on: date,
     by_schema: bool = False,
+    examples: bool = True,
 ) -> RuleBook:
     """Like `load_packs`, with the problems in the book instead of raised: for testing packs that are being
     written.
@@ -81,6 +92,7 @@ def read_book(
         else:
             folders.append(found)
             noted: list[Problem] = []
+            found = found if examples else replace(found, examples=not found.built_in)
             try:
                 pack = read_pack(found, vocabulary, packs, noted, faulty)
             except StandsOnFaulty as standing:
@@ -123,6 +135,8 @@ class PackFolder:
     shown: str
     plugin: str | None = None
     built_in: bool = False
+    examples: bool = True
+    """Whether the examples of its rules are read."""
 
 
 class StandsOnFaulty(Exception):  # noqa: N818  # it tells a state, not an error
@@ -176,8 +190,8 @@ def read_pack(
     so_far = PackSoFar(name, works, Surroundings(vocabulary, tables))
     rules: list[Rule] = []
     for path in files.named("rules"):
-        items = files.items(path)
-        rules.extend(_without_repetition(read_rules(items, so_far, problems), rules, problems))
+        found = read_rules(files.items(path), so_far, problems, examples=folder.examples)
+        rules.extend(_without_repetition(found, rules, problems))
     if files.holds("adjustments.yaml"):
         adjustments.extend(files.items("adjustments.yaml"))
     return Pack(
@@ -330,7 +344,7 @@ class _Files:
 
     def items(self, path: str) -> tuple[Node, ...]:
         """The items of the list that a file holds."""
-        found = self._try(read_list, path)
+        found = self._try(read_list if self.folder.examples else _without_examples, path)
         return () if found is None else found.items
 
     def holds(self, path: str) -> bool:
@@ -351,6 +365,17 @@ class _Files:
         except CannotRead as failure:
             self.problems.extend(failure.problems)
             return None
+
+
+_EXAMPLES: Final = re.compile(r"^  examples:.*(?:\n(?: {3}.*|[ \t]*(?:#.*)?))*$", re.MULTILINE)
+
+
+def _without_examples(path: Path, *, shown: str) -> SequenceNode:
+    """The rules in a file of the practice pack, whose examples stand as its other rules have them; every line
+    stays where it is.
+    """
+    text = path.read_text(encoding="utf-8")
+    return read_list_text(_EXAMPLES.sub(lambda found: "\n" * found[0].count("\n"), text), shown)
 
 
 def _first(problems: Sequence[Problem]) -> str:

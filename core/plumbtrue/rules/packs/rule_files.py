@@ -45,13 +45,19 @@ class Said:
     unless: tuple[Clause, ...] = ()
 
 
-def read_rules(items: Iterable[Node], pack: PackSoFar, problems: list[Problem]) -> tuple[Rule, ...]:
-    """The rules of one file, with every problem noted. One that means nothing is left out."""
-    found = (_read_rule(item, pack, problems) for item in items)
+def read_rules(
+    items: Iterable[Node], pack: PackSoFar, problems: list[Problem], *, examples: bool = True
+) -> tuple[Rule, ...]:
+    """The rules of one file, with every problem noted. One that means nothing is left out.
+
+    Args:
+        examples: whether their examples were read.
+    """
+    found = (_read_rule(item, pack, problems, examples=examples) for item in items)
     return tuple(rule for rule in found if rule is not None)
 
 
-def _read_rule(item: Node, pack: PackSoFar, problems: list[Problem]) -> Rule | None:
+def _read_rule(item: Node, pack: PackSoFar, problems: list[Problem], *, examples: bool) -> Rule | None:
     if not isinstance(item, Mapping):
         instead = "write - rule: and its name, and the rest below it"
         problems.append(problem_with(item, "value-of-wrong-form", "a rule is a map", instead))
@@ -69,7 +75,7 @@ def _read_rule(item: Node, pack: PackSoFar, problems: list[Problem]) -> Rule | N
     citations = read_citations(form.items("source", wanted=True), pack.works, form.what, problems)
     supersedes = tuple(one.text for one in form.scalars("supersedes"))
     formerly = tuple(one.text for one in form.scalars("formerly"))
-    examples, kept = _examples(form), _kept(form)
+    cases, kept = _examples(form), _kept(form)
     form.finish()
     if severity is None or said is None or understood is None:
         return None
@@ -89,7 +95,7 @@ def _read_rule(item: Node, pack: PackSoFar, problems: list[Problem]) -> Rule | N
         remedy=said.remedy,
         why=why,
         citations=citations,
-        examples=examples,
+        examples=cases if examples else None,
         alterations_kept=kept,
         supersedes=supersedes,
         formerly=formerly,
