@@ -12,6 +12,7 @@ from itertools import combinations
 from typing import Final, Literal
 
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Absent, Each, Name, Spot, Unknown, Value
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rig.thing import Thing
@@ -34,7 +35,7 @@ _MANY_ALIKE: Final = 40
 """Things of one key in one list from which on those left over are taken in order, to keep within bounds."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Pair:
     """One thing in two revisions."""
 
@@ -48,7 +49,7 @@ class Pair:
         return _own_name(self.old) != _own_name(self.new)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Reordered:
     """A path whose parts stand in another order."""
 
@@ -196,7 +197,7 @@ def members(thing: Thing, fact: str) -> tuple[Thing, ...]:
     return held if isinstance(held, tuple) else ()
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Alike:
     """Matches the members of two lists."""
 

@@ -6,7 +6,7 @@ written out, or a list split over files is no change. What follows from a change
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from typing import Final
 
@@ -14,6 +14,7 @@ from plumbtrue.audit.matching import Matching, Pair, members
 from plumbtrue.audit.same_places import same_spots, same_stretch
 from plumbtrue.audit.same_values import same_value, settled, shift
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Absent, Unknown, Value
 from plumbtrue.rig.thing import Recorded, Seen, Thing
 from plumbtrue.rig.vocabulary import Fact
@@ -37,7 +38,7 @@ class Deed(Enum):
     """A note or a photograph beside it."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class RigChange:
     """One change that somebody made."""
 

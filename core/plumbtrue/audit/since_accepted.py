@@ -6,7 +6,7 @@ no change, nor is a weight that hardly differs.
 """
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
 from plumbtrue.audit.matching import Matching, match_plots
@@ -17,6 +17,7 @@ from plumbtrue.facts.answer import Answer, Working
 from plumbtrue.facts.published_tables import customary
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds, exceeds
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, Name, Value
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rig.thing import Thing
@@ -37,7 +38,7 @@ _CALLED: Final = {"on": "where it hangs", "loads": "picks", "at": "places"}
 _SOURCE: Final = "both revisions, thing by thing"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class SinceAccepted:
     """What is other than in the revision that was accepted."""
 

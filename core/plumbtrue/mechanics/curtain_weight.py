@@ -7,12 +7,11 @@ different load and is never assumed.
 Source: area times areal weight (derived).
 """
 
-from dataclasses import dataclass
-
 from plumbtrue.mechanics.refusal import must_be_positive, must_not_be_negative
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Cloth:
     """A curtain as hung: finished width and height, hems and heading [m], fullness (0.5 is half as wide
     again), cloth and lining [N/m2]."""
@@ -25,7 +24,7 @@ class Cloth:
     lining_per_area: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Fittings:
     """What else hangs with a curtain: chain and pipe at its bottom by finished width [N/m], carriers and
     track [N]."""
@@ -36,7 +35,7 @@ class Fittings:
     track: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class CurtainWeight:
     """[N], and [N/m] of finished width."""
 

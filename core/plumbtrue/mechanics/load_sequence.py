@@ -7,15 +7,15 @@ Sources: running sums and energy = force x travel (derived); the worst order by 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from plumbtrue.mechanics.balance import out_of_balance
 from plumbtrue.mechanics.closure import heaviest_closed_set
 from plumbtrue.mechanics.refusal import must_be_finite, must_be_positive, must_not_be_negative
 from plumbtrue.quantities.bounds import CLOSENESS
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class FreeTravel:
     """How far the batten could run at a moment [m]; None where nobody has said."""
 
@@ -23,7 +23,7 @@ class FreeTravel:
     rise: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Step:
     """One event: what it adds to each side [N], negative when it takes off, and the free travel after it."""
 
@@ -32,7 +32,7 @@ class Step:
     free: FreeTravel = FreeTravel()
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class WorstOrder:
     """The largest out-of-balance at the batten [N, 0 or more] that an order allowed by the pairs can reach,
     and the steps done then (counted from 0, in the order of the plan)."""
@@ -41,7 +41,7 @@ class WorstOrder:
     steps_done: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class LoadSequence:
     """A load-in or load-out, moment by moment. The first entry of each list is the start."""
 

@@ -6,11 +6,12 @@ is to say: the sheet at the rail is one sheet.
 """
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import ceil
 from typing import Final
 
 from plumbtrue.audit.outcome import Outcome
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.reporting.places_in_words import where
 from plumbtrue.reporting.report import CardRow, CardRows, Entry
 from plumbtrue.reporting.wording import SEVERITY_LABELS, SEVERITY_SIGNS
@@ -19,7 +20,7 @@ from plumbtrue.rules.result import Result
 from plumbtrue.rules.severity import Severity
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Lettering:
     """A size of print: what fits on a line of the table, and how many lines a sheet leaves to it."""
 

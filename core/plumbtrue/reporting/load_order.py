@@ -6,7 +6,7 @@ order of its own is followed. Figures are at the hand line, at the weights as st
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import inf
 from typing import Final
 
@@ -18,6 +18,7 @@ from plumbtrue.facts.store import Facts, NotFound
 from plumbtrue.mechanics.brick_stack import Brick, brick_stack
 from plumbtrue.mechanics.load_sequence import Step, load_sequence
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, Absent, Choice, Name, Value
 from plumbtrue.reporting.grouping import missing_in_words
 from plumbtrue.reporting.papers import Order, PaperStep
@@ -31,7 +32,7 @@ _WITH_ARBORS: Final = frozenset({"single-purchase", "double-purchase"})
 _PRACTICE: Final = "by common practice"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Stage:
     """One piece with the bricks that go in against it, heaviest size first; weights [N]."""
 
@@ -40,7 +41,7 @@ class Stage:
     bricks: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Loading:
     """The counterweight of one set with what the plot hangs; weights [N]."""
 
@@ -212,7 +213,7 @@ def orders_of(
     return (Order("Load-in", _PRACTICE, steps, _warning_in(told, loading)), out)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Move:
     """One step: what is done, how it is undone, and what it adds at the hand line [N], pipe heavy."""
 

@@ -2,13 +2,12 @@
 needs them. Made by `plumbtrue.reporting.load_in`.
 """
 
-from dataclasses import dataclass
-
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.reporting.show_report import ShowItem, ShowReason
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class PaperStep:
     """One step of load-in or load-out."""
 
@@ -23,7 +22,7 @@ class PaperStep:
     """`pipe` where the pipe is in and can go no lower, `arbor` where it is out; else empty."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Order:
     """The steps of load-in, or of load-out."""
 
@@ -34,7 +33,7 @@ class Order:
     warning: str
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class BrickLine:
     """Bricks of one size."""
 
@@ -45,7 +44,7 @@ class BrickLine:
     in_all: str
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Bricks:
     """Counterweight of one set."""
 
@@ -61,7 +60,7 @@ class Bricks:
     plate: str
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Trim:
     """One height to spike."""
 
@@ -73,7 +72,7 @@ class Trim:
     """How far the hand line has moved from the low trim."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class LinePull:
     """What one lift line carries."""
 
@@ -85,7 +84,7 @@ class LinePull:
     used: str
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class SetPaper:
     """The paper of one set."""
 
@@ -115,7 +114,7 @@ class SetPaper:
     """Where the stack stands while it is loaded, and the floors of the bridges; empty where that is not told."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class SheetLine:
     """One set on the sheet of all sets."""
 
@@ -134,7 +133,7 @@ class SheetLine:
     """Heights of the pipe: `in 15'-1", out 52'-0"`."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class OtherPaper:
     """A piece that hangs on no set: on a truss, a point or the deck."""
 
@@ -143,7 +142,7 @@ class OtherPaper:
     no_paper: str
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class StockLine:
     """Bricks of one size over the whole house."""
 
@@ -153,7 +152,7 @@ class StockLine:
     stock: str
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Papers:
     """The papers of one show in one house."""
 

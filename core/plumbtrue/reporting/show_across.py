@@ -2,19 +2,20 @@
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from plumbtrue.audit.house_check import Checked
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.documents.place import CannotRead
 from plumbtrue.facts.store import Facts
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.reporting.show_report import ShowItem, ShowReport
 from plumbtrue.reporting.showing import show_of
 
 NOT_LAID = "the plot could not be laid over it"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class House:
     """One column: a house, and what the show comes to there."""
 
@@ -25,7 +26,7 @@ class House:
     """Why the plot could not be laid over it, or the house not be read."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Row:
     """One piece in every house; nothing where there is no verdict."""
 
@@ -33,7 +34,7 @@ class Row:
     cells: tuple[ShowItem | None, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Table:
     """One show in several houses."""
 

@@ -2,14 +2,13 @@
 `plumbtrue.reporting.showing`.
 """
 
-from dataclasses import dataclass
-
 from plumbtrue.audit.item_verdicts import ItemState
 from plumbtrue.documents.place import Place
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rules.severity import Severity
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ShowReason:
     """One thing that stands against a piece, or against the whole plot."""
 
@@ -22,7 +21,7 @@ class ShowReason:
     """`out of service`, `before the next use`, `cannot be told`."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ShowItem:
     """One piece."""
 
@@ -59,7 +58,7 @@ class ShowItem:
         return self.state is ItemState.CANNOT_BE_TOLD
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ShowLine:
     """How many pieces are in a state, and which."""
 
@@ -73,7 +72,7 @@ class ShowLine:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ShowReport:
     """What a plot laid over the house comes to."""
 

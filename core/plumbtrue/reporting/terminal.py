@@ -5,12 +5,12 @@ instead of them.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from plumbtrue.audit.house_check import Checked
 from plumbtrue.audit.verdicts import State
 from plumbtrue.documents.printable import printable, width_of
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.reporting.building import report_of
 from plumbtrue.reporting.formats import Surroundings, unread_files
 from plumbtrue.reporting.headline import headline
@@ -42,7 +42,7 @@ _PLAIN_SIGNS: Final = str.maketrans(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Line:
     """A line, and what it is."""
 

@@ -3,11 +3,11 @@ covers it after all.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from plumbtrue.audit.verdicts import line_set_of
 from plumbtrue.documents.place import Place
 from plumbtrue.facts.not_seen import leaves_out_nothing
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Each, Name, Value
 from plumbtrue.reporting.places_in_words import where
 from plumbtrue.reporting.report import Question
@@ -20,7 +20,7 @@ _REASON = "not_seen phrase matches nothing"
 _LOOK = "name the part, the fact or the path as the file writes it: head_block, sleeve gauge of 16, 14 / line 3 / lower"
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Said:
     """A phrase, where it is written, by whom, and the thing that the statement is written on."""
 

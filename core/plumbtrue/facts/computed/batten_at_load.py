@@ -2,12 +2,11 @@
 bounds.
 """
 
-from dataclasses import dataclass
-
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.unchanging import unchanging
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class AtLine:
     """One line in one state of the batten: where it holds [m], tension without its lower end [N], moment of
     the pipe there [N m].
@@ -18,7 +17,7 @@ class AtLine:
     moment: float
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Greatest:
     """A figure at its worst over all loads: bounds, what and where makes it so, and the state that it was
     found in.
@@ -30,7 +29,7 @@ class Greatest:
     state: tuple[AtLine, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class BattenAtLoad:
     """What a batten does under given loads, each by itself."""
 

@@ -1,7 +1,6 @@
 """Blocks: sheave against rope, angle of the rope, pull on the mount, and what a beam carries of them."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from math import inf, pi
 from typing import Final
 
@@ -19,6 +18,7 @@ from plumbtrue.mechanics.sheave_ratio import groove_ratio as groove_over_rope
 from plumbtrue.mechanics.sheave_ratio import tread_ratio
 from plumbtrue.quantities.bounds import Bounds, greatest_of, hull_of
 from plumbtrue.quantities.dimension import ANGLE, FORCE, RATIO
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, Absent, Unknown
 from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
@@ -112,7 +112,7 @@ def _either_way(offset: Bounds) -> Bounds:
     return Bounds(-offset.high, offset.high) if offset.low == -inf and offset.high >= 0 else offset
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class LoadedWith:
     """What a set is loaded with: the facts that tell a line's pull, what hangs in all, and the pull of a part
     or block that follows.

@@ -8,7 +8,6 @@ the worst that any three of them which hold the load up put on it, and with the 
 """
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from itertools import combinations, product
 from math import acos, atan2, hypot, inf
 from typing import Final
@@ -23,6 +22,7 @@ from plumbtrue.mechanics.bridle import Leg, bridle_from_lengths, two_leg_bridle
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.quantities.bounds import Bounds, greatest_of, hull_of, least_of
 from plumbtrue.quantities.dimension import ANGLE, AREA, FORCE, LENGTH, RATIO
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Absent, Spot, Unknown
 from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
@@ -44,7 +44,7 @@ Point = tuple[float, float, float]
 """Across from the centre line, stage left positive; upstage of the plaster line; height [m]."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Way:
     """One way in which a bridle may hang: for each leg its tension, vertical and level pull for each newton
     of load, and its angle above the horizontal [rad]; the widest angle between two legs; the apex.
@@ -60,7 +60,7 @@ class _Way:
     slack: tuple[int, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class HungBridle:
     """Every way in which a bridle may hang, and what was gathered of it."""
 

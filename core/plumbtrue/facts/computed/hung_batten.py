@@ -5,7 +5,6 @@ Weights of the lower ends hang in the lines below the point where their pull is 
 into each line's pull.
 """
 
-from dataclasses import dataclass
 from itertools import pairwise, product
 from math import inf
 
@@ -17,6 +16,7 @@ from plumbtrue.facts.published_tables import assumed
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Absent, Choice, Unknown, WordSet
 from plumbtrue.rig.thing import Thing
 
@@ -24,7 +24,7 @@ _MOST_PLACES_IN_DOUBT = 6
 """Places known only within bounds, each taken at both its ends; more of them are refused."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Joint:
     """A joint in the pipe, where it is [m], and whether it is recorded as carrying moment."""
 
@@ -33,7 +33,7 @@ class Joint:
     carries: bool
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Layout:
     """One way in which the places may lie, all in metres from the zero end."""
 
@@ -42,7 +42,7 @@ class Layout:
     joints: tuple[float, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class HungBatten:
     """A batten on its lines. Weights [N], lengths [m]."""
 

@@ -5,7 +5,6 @@ A state is one way in which the set hangs: a curtain open or closed or anywhere 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import product
 from math import inf
 from typing import Final
@@ -24,6 +23,7 @@ from plumbtrue.facts.computed.places import from_zero
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Choice
 from plumbtrue.rig.thing import Thing
 
@@ -31,7 +31,7 @@ TRAVEL_STEPS: Final = 32
 """Carrier places tried between an open and a closed curtain."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class BeamPull:
     """One pull on the batten: its weight [N], and where it may be in metres from the zero end.
 
@@ -52,7 +52,7 @@ class BeamPull:
         return self.at is None and self.start is None
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class HungState:
     """One way in which a set hangs."""
 
@@ -62,7 +62,7 @@ class HungState:
     """Whether it comes about at all: not where a curtain may gather one way or another."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class HungLoad:
     """What a plot hangs on a set. Weights [N]."""
 
@@ -184,7 +184,7 @@ def _on_the_way(
     return tuple(states)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class _Run:
     """The run of a panel [m from the zero end]: its off-stage end, its width when closed, its stack, and
     which way it closes.

@@ -7,7 +7,7 @@ larger figure counts until somebody mends the plot. What hangs nobody knows wher
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import inf
 from typing import Final, Literal
 
@@ -17,6 +17,7 @@ from plumbtrue.facts.published_tables import table
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, RATIO
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Choice, Each, Spot, Unknown
 from plumbtrue.rig.thing import Thing
 
@@ -29,7 +30,7 @@ WEIGHT_PARTS: Final = ("loads", "units", "cables", "track", "panels")
 NOTHING: Final = Bounds.exactly(0.0)
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Pull:
     """One pull on what carries the piece [N]: at a place, or spread from one to another; neither is written
     of one that may hang anywhere.
@@ -53,7 +54,7 @@ class Pull:
         return self.at is not None or self.is_spread
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ItemPulls:
     """The pulls of a piece as stated, and with its allowance; weights [N]."""
 

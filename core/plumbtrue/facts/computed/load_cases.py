@@ -5,7 +5,6 @@ stand), and points at a line, between lines, on an overhang. A kind of point tha
 permitted. One that nobody recorded might be anything up to the whole load, and says so.
 """
 
-from dataclasses import dataclass
 from typing import Literal
 
 from plumbtrue.facts.answer import Missing
@@ -13,6 +12,7 @@ from plumbtrue.facts.computed.hung_batten import HungBatten
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering, clipped
 from plumbtrue.quantities.bounds import Bounds, least_of
 from plumbtrue.quantities.dimension import FORCE
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Choice
 from plumbtrue.rig.thing import Thing
 
@@ -25,7 +25,7 @@ _POINTS: tuple[tuple[str, Where], ...] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class LoadCase:
     """One load by itself: where it may hang and what it weighs [N]. `sure` when it is known that it may."""
 

@@ -7,7 +7,6 @@ counts and not their product.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import partial
 from math import pi
 from typing import Final
@@ -31,6 +30,7 @@ from plumbtrue.mechanics.load_path import Element, load_path, path_design_factor
 from plumbtrue.mechanics.load_path import least_efficiency as least_efficiency_of
 from plumbtrue.quantities.bounds import Bounds, exceeds, greatest_of, hull_of
 from plumbtrue.quantities.dimension import FORCE, RATIO
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, Choice, Name, Unknown
 from plumbtrue.rig.thing import Thing
 
@@ -391,7 +391,7 @@ def _share_used(tension: float, working_load_limit: float) -> float:
     return found.greatest_known
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Link:
     """One element of a load path and the greatest line pull that it allows [N]; nothing where that cannot be
     told.

@@ -5,7 +5,6 @@ each trim that it has. A curtain that only draws along its own track is taken as
 once. Where only a bound is known of a height or a width, two pieces meet if they may.
 """
 
-from dataclasses import dataclass
 from math import inf
 from typing import Final
 
@@ -19,6 +18,7 @@ from plumbtrue.facts.store import Facts
 from plumbtrue.mechanics.clearance import spare_room
 from plumbtrue.quantities.bounds import EVERYTHING, Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import LENGTH
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, Choice, Unknown, Value
 from plumbtrue.rig.thing import Thing
 
@@ -33,7 +33,7 @@ _COLD: Final = 333.15
 """140 degrees F [K]: a surface below it is no hot face (common practice)."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Envelope:
     """Part of a piece [m]: half-depth, ends across the stage, bottom and top."""
 

@@ -3,7 +3,6 @@ it.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from plumbtrue.facts.answer import Worded
 from plumbtrue.facts.computed.batten_at_load import AtLine, BattenAtLoad, Greatest
@@ -13,6 +12,7 @@ from plumbtrue.facts.gathering import Gathering
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, LENGTH, MOMENT
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.thing import Thing
 
 SOURCE = "slender beam on lines that only pull (derived: any textbook of structures)"
@@ -21,7 +21,7 @@ FORMULA = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class LoadedBatten:
     """A batten, what was gathered about it and its loads, and what it does under them."""
 

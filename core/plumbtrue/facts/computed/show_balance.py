@@ -5,7 +5,6 @@ A stack of many bricks weighs what their mean says, so a brick is taken at the m
 ones differ. What the tool proposes is no sheet: a balance sheet is one.
 """
 
-from dataclasses import dataclass
 from math import inf
 from typing import Final
 
@@ -25,6 +24,7 @@ from plumbtrue.facts.store import Facts
 from plumbtrue.mechanics.brick_stack import Brick, Stack
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, LENGTH, RATIO
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, Absent, Name
 from plumbtrue.rig.thing import Thing
 
@@ -51,7 +51,7 @@ def _needed(known: Gathering, arbor: Thing) -> Bounds:
     return needed
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Bricks:
     """The bricks of a house [N, m], each at the least and at the greatest that it may weigh, with what was
     gathered of them.
@@ -349,7 +349,7 @@ def sides_ratio(known: Gathering, thing: Thing) -> Answer:
     return known.within(arbor / batten, "balance", "arbor side / batten side", RATIO, "arithmetic")
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Stock:
     """Bricks that all sets need with a plot [N, counts], and what the house has."""
 

@@ -1,6 +1,5 @@
 """The batten of a set under what a plot hangs, worked out once for all facts that are read from it."""
 
-from dataclasses import dataclass
 from math import inf
 from typing import TYPE_CHECKING
 
@@ -10,6 +9,7 @@ from plumbtrue.facts.gathering import Gathering
 from plumbtrue.facts.published_tables import customary
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.dimension import LENGTH
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from plumbtrue.facts.computed.hung_solving import HungResult
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class ShownBatten:
     """A batten with what a plot hangs on it, and what it does under that."""
 

@@ -7,7 +7,6 @@ Where a limit is not known, the answer is only "at most". What a house has poste
 held against.
 """
 
-from dataclasses import dataclass
 from functools import partial
 from math import inf, isinf, pi
 from typing import TYPE_CHECKING
@@ -37,6 +36,7 @@ from plumbtrue.mechanics.limits import (
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, LENGTH, MOMENT
+from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Name
 from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
@@ -56,7 +56,7 @@ _NEVER = 1e6
 """Times a rating: what no line ever pulls."""
 
 
-@dataclass(frozen=True, slots=True)
+@unchanging
 class Takes:
     """What a set takes of one kind of load [N], with what governs, and what was gathered."""
 
