@@ -142,13 +142,13 @@ def test_the_tour_since_revision_a() -> None:
     since = since_accepted(audit.rig, facts)
     assert since is not None
     assert {key: set(what) for key, what in since.changed} == {
-        "03": {"weight", "picks", "extent from"},
-        "04": {"where it hangs", "weight", "picks", "extent from", "extent to"},
+        "03": {"weight", "picks", "extent"},
+        "04": {"where it hangs", "weight", "picks", "extent"},
         "06": {"weight", "picks", "height", "cue from"},
         "11": {"where it hangs"},
         "13": {"cue time"},
-        "14": {"cable count", "cable feed weight per length"},
-        "21": {"weight", "picks", "step batten change"},
+        "14": {"cables", "cable feed"},
+        "21": {"weight", "picks", "steps of load-in"},
         "22": {"people"},
         "25": {"truss trim", "bridle apex height", "bridle leg rise"},
     }

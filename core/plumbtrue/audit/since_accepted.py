@@ -35,6 +35,15 @@ _PAPERS: Final = frozenset(
 """Facts that say how something is known, or whose it is, and not how it hangs."""
 _PAPER_KINDS: Final = frozenset({"acceptance", "drawn_set", "balance_sheet"})
 _CALLED: Final = {"on": "where it hangs", "loads": "picks", "at": "places"}
+_WHOLE_KINDS: Final = {
+    "load": "picks",
+    "extent": "extent",
+    "unit": "lamps",
+    "cable": "cables",
+    "cable_feed": "cable feed",
+    "step": "steps of load-in",
+}
+"""Kinds of which nobody has to be told which of their figures is another."""
 _SOURCE: Final = "both revisions, thing by thing"
 
 
@@ -141,14 +150,11 @@ def _is_light(
 
 def _word(change: RigChange) -> str:
     """What was changed, in a word or two."""
-    thing, fact = change.thing, change.fact
-    called = _CALLED.get(fact, fact.replace("_", " "))
-    kind = thing.kind.word.replace("-", " ")
+    thing = change.thing
+    called = _CALLED.get(change.fact, change.fact.replace("_", " "))
     if thing.kind.name == "item":
         return called
-    if thing.kind.name == "load":
-        return "picks"
-    return f"{kind} {called}".strip()
+    return _WHOLE_KINDS.get(thing.kind.name) or f"{thing.kind.word.replace('-', ' ')} {called}".strip()
 
 
 def _key(item: Thing) -> str:

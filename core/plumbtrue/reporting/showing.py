@@ -20,7 +20,7 @@ from plumbtrue.audit.item_verdicts import (
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.show_rules import facts_of
 from plumbtrue.audit.since_accepted import OF_A_COMPARISON, since_accepted
-from plumbtrue.audit.verdicts import State
+from plumbtrue.audit.verdicts import State, Verdict
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.values import Name
 from plumbtrue.reporting.grouping import missing_in_words, rule_anchor, set_anchor
@@ -247,12 +247,14 @@ class Words:
         if verdict.state is ItemState.DOES_NOT_HANG:
             yield from self.reasons(verdict.stopped_by)
             yield from self._of_set(verdict, State.OUT_OF_SERVICE)
+            yield from self._found_on_set(verdict, Severity.OUT_OF_SERVICE)
             yield from own
             return
         yield from self.reasons(verdict.changes)
         yield from self._of_set(verdict, State.BEFORE_NEXT_USE)
-        yield from self.reasons(verdict.open_ones)
+        yield from self._found_on_set(verdict, Severity.BEFORE_NEXT_USE)
         yield from self._of_set(verdict, State.CANNOT_BE_TOLD)
+        yield from self._open(verdict)
         yield from own
         told = " ".join(verdict.own_reasons)
         yield from (
@@ -260,6 +262,40 @@ class Words:
             for one in verdict.unsettled
             if one.why not in told and one.fact != "on"
         )
+
+    def _found_on_set(self, verdict: ItemVerdict, severity: Severity) -> Iterator[ShowReason]:
+        """What the house by itself found on the set of a piece, in sentences, where it stands against the piece."""
+        its = verdict.set_verdict
+        grave = its is not None and its.state in (State.OUT_OF_SERVICE, State.BEFORE_NEXT_USE)
+        if (
+            its is None
+            or not grave
+            or (severity is Severity.OUT_OF_SERVICE) is not (its.state is State.OUT_OF_SERVICE)
+        ):
+            return
+        yield from self.reasons(
+            one for one in behind_set(self.audit, its.thing, [severity]) if one.result is Result.FINDING
+        )
+
+    def _open(self, verdict: ItemVerdict) -> Iterator[ShowReason]:
+        """What cannot be told of a piece. What waits for nothing but the answers about its set is counted alone."""
+        of_set = verdict.set_verdict
+        waits_for: set[tuple[Thing, str]] = set()
+        if of_set is not None and of_set.state is State.CANNOT_BE_TOLD:
+            waits_for = {
+                (lack.thing, lack.fact)
+                for one in behind_set(self.audit, of_set.thing)
+                for lack in one.missing
+            }
+        waiting: list[Outcome] = []
+        others: list[Outcome] = []
+        for one in verdict.open_ones:
+            asked = {(lack.thing, lack.fact) for lack in one.missing if lack.thing.line_set is not None}
+            (waiting if asked and asked <= waits_for else others).append(one)
+        yield from self.reasons(others)
+        rules = list(dict.fromkeys(one.rule for one in waiting))
+        if rules:
+            yield ShowReason(f"Waiting for the same answers: {listed(rules)}.", "", "", "", _CANNOT)
 
     def _of_set(self, verdict: ItemVerdict, state: State) -> Iterator[ShowReason]:
         """What the house by itself says of its set, in one line."""
@@ -280,9 +316,25 @@ class Words:
         said = {
             State.OUT_OF_SERVICE: f"Set {its.key} is out of service{by}.",
             State.BEFORE_NEXT_USE: f"Set {its.key} needs work before its next use{by}.",
-            State.CANNOT_BE_TOLD: f"Whether set {its.key} may be used cannot be told{by}.",
+            State.CANNOT_BE_TOLD: f"Whether set {its.key} may be used cannot be told{by}.{self._not_known(its)}",
         }[state]
         yield ShowReason(said, "", "", "", STATE_LABELS[state].lower())
+
+    def _not_known(self, its: Verdict) -> str:
+        """What is not known of a set, behind its gravest question."""
+        open_ones = [one for one in behind_set(self.audit, its.thing) if one.missing]
+        gravest = [
+            one
+            for one in open_ones
+            if one.rule == open_ones[0].rule and one.severity is open_ones[0].severity
+        ]
+        asked = dict.fromkeys(
+            f"{lack.fact.replace('_', ' ')} of the {lack.thing.kind.word.replace('-', ' ')}: {lack.why}"
+            for one in gravest
+            for lack in one.missing
+        )
+        more = f"; and {len(asked) - _MOST_MISSING} more" if len(asked) > _MOST_MISSING else ""
+        return f" Not known: {'; '.join(list(asked)[:_MOST_MISSING])}{more}." if asked else ""
 
     def reasons(self, outcomes: Iterable[Outcome]) -> tuple[ShowReason, ...]:
         """Outcomes in words; what is said alike of several things is told once, and so is a rule that cannot
