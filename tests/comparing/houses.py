@@ -336,6 +336,7 @@ EDITS: Sequence[Edit] = (
     ),
     Edit("a part taken out", _drop_part, ("removed", "3 / line 1 / upper / thimble", "")),
     Edit("a part put in", _add_part, ("added", "3 / line 2 / lower / turnbuckle", "")),
+    Edit("a part of another kind", _exchange_part, ("replaced", "5 / line 1 / upper / wire-rope-clips", "")),
     Edit("a second shackle", _second_shackle, ("added", "5 / line 2 / upper / shackle", "")),
     Edit("another order", _reorder_end, ("reordered", "3 / line 3", "upper")),
     Edit("a set more", _add_set, ("added", "4", "")),

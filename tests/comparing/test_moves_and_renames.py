@@ -5,9 +5,13 @@ from pathlib import Path
 
 import pytest
 from tests.comparing.houses import HOUSE, VOCABULARY, Plain, as_told, read, text_of, told
+from tests.comparing.revisions import book
+from tests.packs.packs_in_text import ON
 
+from plumbtrue.audit.comparing import Revision, compare
 from plumbtrue.audit.matching import match
 from plumbtrue.audit.rig_changes import one_by_one, rig_changes
+from plumbtrue.reporting.comparison_rows import changed_rows
 from plumbtrue.rig.laying import lay
 from plumbtrue.rig.reading import read_plot_text, read_rig
 from plumbtrue.rig.rig import Rig
@@ -268,3 +272,42 @@ def test_a_stretch_told_from_its_other_end_is_no_change() -> None:
     assert told_of(plot) == []
     shorter = PLOT.replace("from: SR 6'-0\", to: SL 6'-0\"", "from: SL 5'-0\", to: SR 6'-0\"")
     assert {fact for _, _, fact in told_of(shorter)} == {"from", "to"}
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "label"),
+    [
+        ("20..25 lb", "22 lb", "known more closely"),
+        ("22 lb", "20..25 lb", "known less closely"),
+        ("20..25 lb", "24..26 lb", "changed"),
+        ("unknown", "22 lb", "changed"),
+    ],
+)
+def test_a_figure_known_more_closely_is_no_other_figure(
+    before: str, after: str, label: str, tmp_path: Path
+) -> None:
+    rules = book(tmp_path)
+    old, new = (Revision(read(changed("3", present_load=load)), rules) for load in (before, after))
+    assert [row.label for row in changed_rows(compare(old, new, ON))] == [label]
+
+
+def test_a_chain_exchanged_for_a_turnbuckle_is_one_change() -> None:
+    """The two parts behind it in the path stay what they are."""
+    document = deepcopy(HOUSE)
+    path = document["line_sets"][0]["lift_lines"][0]["lower"]
+    path[3] = {"part": "turnbuckle", "size": "1/2 in"}
+    (found,) = told(HOUSE_READ, read(document))
+    assert as_told(found) == ("replaced", "3 / line 1 / lower / turnbuckle", "")
+    assert found.old is not None
+    assert found.old.path == "3 / line 1 / lower / trim-chain"
+
+
+def test_a_part_taken_out_here_and_one_put_in_there_are_two_changes() -> None:
+    document = deepcopy(HOUSE)
+    path = document["line_sets"][0]["lift_lines"][0]["lower"]
+    del path[0]
+    path.append({"part": "turnbuckle", "size": "1/2 in"})
+    assert [as_told(one) for one in told(HOUSE_READ, read(document))] == [
+        ("added", "3 / line 1 / lower / turnbuckle", ""),
+        ("removed", "3 / line 1 / lower / swage-sleeve", ""),
+    ]

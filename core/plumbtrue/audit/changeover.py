@@ -110,7 +110,7 @@ _ON_ARBORS: Final = frozenset({"single-purchase", "double-purchase"})
 _OF_WHAT_IS_POSTED: Final = frozenset({"posted_utilisation"})
 _ALSO_WITHOUT_A_PLOT: Final = frozenset({"counterweight", "highest_pipe", "block_clearance"})
 _TRIMS: Final = frozenset({"show_trim_low", "show_trim_high"})
-_WORTH_SAYING: Final = frozenset({Deed.ADDED, Deed.REMOVED, Deed.CHANGED, Deed.REORDERED})
+_WORTH_SAYING: Final = frozenset({Deed.ADDED, Deed.REMOVED, Deed.REPLACED, Deed.CHANGED, Deed.REORDERED})
 _ONLY_TOLD: Final = frozenset({Deed.LOOKED_AT, Deed.REMARKED, Deed.RENAMED})
 _STANDING_ALONE: Final = frozenset({"line_set", "plot"})
 

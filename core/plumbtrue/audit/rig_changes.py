@@ -25,6 +25,8 @@ class Deed(Enum):
 
     ADDED = "added"
     REMOVED = "removed"
+    REPLACED = "replaced"
+    """A part of another kind stands where it stood."""
     RENAMED = "renamed"
     MOVED = "moved"
     """It stands or hangs in another place than before."""
@@ -96,7 +98,7 @@ def rig_changes(matching: Matching) -> tuple[RigChange, ...]:
         for thing in matching.gone
         if not _is_derived(thing)
     ]
-    return tuple(_exchanges(found, matching))
+    return tuple(_exchanges(_replacements(found, matching), matching))
 
 
 def one_by_one(changes: Iterable[RigChange]) -> Iterator[RigChange]:
@@ -108,6 +110,48 @@ def one_by_one(changes: Iterable[RigChange]) -> Iterator[RigChange]:
             deed = Deed.MOVED if one.fact else Deed.RENAMED
             yield replace(one, deed=deed, partner=None)
             yield one.partner
+
+
+def _replacements(changes: Iterable[RigChange], matching: Matching) -> Iterator[RigChange]:
+    """Changes, a part taken out and the one of another kind put in its place told as one."""
+    listed = list(changes)
+    gone: dict[tuple[Thing, str, Thing | None], list[RigChange]] = {}
+    for one in listed:
+        at = _stood_at(one, matching)
+        if one.deed is Deed.REMOVED and at is not None:
+            gone.setdefault(at, []).append(one)
+    told: dict[int, RigChange] = {}
+    for one in listed:
+        at = _stood_at(one, matching)
+        if one.deed is Deed.ADDED and at is not None and len(gone.get(at, ())) == 1:
+            (taken_out,) = gone.pop(at)
+            told[id(one)] = RigChange(Deed.REPLACED, taken_out.old, one.new)
+            told[id(taken_out)] = told[id(one)]
+    for one in listed:
+        if id(one) not in told:
+            yield one
+        elif one.deed is Deed.ADDED:
+            yield told[id(one)]
+
+
+def _stood_at(change: RigChange, matching: Matching) -> tuple[Thing, str, Thing | None] | None:
+    """Where a part was taken out or put in: in what, in which fact, and behind which part that is in both; nothing
+    for what is none of several in order, nor the one thing that a fact holds.
+    """
+    thing = change.thing
+    parent = thing.parent
+    declared = parent.kind.facts.get(thing.role) if parent is not None else None
+    if parent is None or declared is None or declared.type not in ("path", "thing"):
+        return None
+    there = matching.new_of.get(parent) if change.new is None else parent
+    if there is None:
+        return None
+    behind: Thing | None = None
+    for part in members(parent, thing.role):
+        if part is thing:
+            break
+        behind = part if change.new is not None else matching.new_of.get(part)
+    return there, thing.role, behind
 
 
 def _exchanges(changes: Iterable[RigChange], matching: Matching) -> Iterator[RigChange]:

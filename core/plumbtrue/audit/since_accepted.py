@@ -25,7 +25,7 @@ from plumbtrue.rig.thing import Thing
 OF_A_COMPARISON: Final = frozenset({"items_changed", "items_new", "items_cut", "changes_since_accepted"})
 """Facts of a plot that the revision accepted before tells."""
 
-_DEEDS: Final = frozenset({Deed.ADDED, Deed.REMOVED, Deed.MOVED, Deed.CHANGED, Deed.REORDERED})
+_DEEDS: Final = frozenset({Deed.ADDED, Deed.REMOVED, Deed.MOVED, Deed.CHANGED, Deed.REORDERED, Deed.REPLACED})
 _SAY_NOTHING: Final = frozenset(
     {"text", "name", "date", "list of text", "list of name", "reference to paper"}
 )

@@ -17,6 +17,7 @@ from plumbtrue.reporting.comparison_rows import (
     DEED_LABELS,
     Row,
     carrier_in_words,
+    named_thing,
     recorded,
     without_plot,
     worded,
@@ -165,6 +166,8 @@ def piece_of(thing: Thing) -> str:
 def _deed(change: RigChange, system: System) -> str:
     fact = change.declared
     label = DEED_LABELS[change.deed]
+    if change.deed is Deed.REPLACED and change.old is not None:
+        return f"in the place of {named_thing(change.old)}"
     if change.deed in (Deed.ADDED, Deed.REMOVED) or fact is None:
         return label
     if change.before is None and change.after is None:

@@ -84,6 +84,7 @@ TURN_LABELS: Final = {
 DEED_LABELS: Final = {
     Deed.ADDED: "added",
     Deed.REMOVED: "taken out",
+    Deed.REPLACED: "replaced",
     Deed.RENAMED: "renamed",
     Deed.MOVED: "moved",
     Deed.SWAPPED: "swapped",
@@ -280,6 +281,12 @@ def _wording(change: RigChange, system: System) -> Row:
         case Deed.REMOVED:
             instead = f"recorded as {change.after}" if change.after is not None else ""
             return Row("", "", label, "", named_thing(thing), described(thing, system), instead)
+        case Deed.REPLACED:
+            old, new = change.old, change.new
+            assert old is not None
+            assert new is not None
+            before, after = (f"{named_thing(one)}, {described(one, system)}" for one in (old, new))
+            return Row("", "", label, "", f"by {named_thing(new)}", before, after)
         case Deed.RENAMED:
             return Row(
                 "", "", label, "", thing.kind.word.replace("-", " "), change.said_before, change.said_after
@@ -312,13 +319,23 @@ def _wording(change: RigChange, system: System) -> Row:
             return Row(
                 "",
                 "",
-                label,
+                _closer(change) or label,
                 "",
                 change.fact.replace("_", " "),
                 recorded(change.before, fact, system),
                 recorded(change.after, fact, system),
                 difference(change.difference, fact, system),
             )
+
+
+def _closer(change: RigChange) -> str:
+    """Of a figure that nobody says has moved: whether more or less is known of it now."""
+    before, after = change.before, change.after
+    if not isinstance(before, Bounds) or not isinstance(after, Bounds) or before == after:
+        return ""
+    if before.low <= after.low and after.high <= before.high:
+        return "known more closely"
+    return "known less closely" if after.low <= before.low and before.high <= after.high else ""
 
 
 def _parts_in_order(thing: Thing, fact: str, system: System) -> str:
