@@ -390,6 +390,7 @@ def load_sideways(known: Gathering, thing: Thing) -> Answer:
 
 def _on_beam(known: Gathering, thing: Thing) -> tuple[Bounds, Bounds]:
     blocks = known.things(thing, "blocks")
+    known.steps.append(("blocks that stand on it or hang from it", str(len(blocks))))
     down = side = Bounds.exactly(0.0)
     for block in blocks:
         V, H = block_forces(known, block)

@@ -12,6 +12,7 @@ from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import AREA, LENGTH
 from plumbtrue.quantities.values import NONE, Spot
+from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
 _PLACES = "arithmetic on the places in the plot"
@@ -38,6 +39,13 @@ def reaches(known: Gathering, item: Thing) -> tuple[tuple[Thing, Bounds, Bounds]
     if not found:
         known.lack(item, "extent")
     return tuple(found)
+
+
+def _say_reaches(known: Gathering, found: tuple[tuple[Thing, Bounds, Bounds], ...]) -> None:
+    """Note every stretch by its ends from the centre line, stage left positive."""
+    for extent, left, right in found:
+        ends = " to ".join(write(side, LENGTH) for side in (left, right))
+        known.steps.append((f"{extent.key}, from the centre line", ends))
 
 
 def _across(known: Gathering, item: Thing, spot: Spot) -> Bounds:
@@ -104,6 +112,7 @@ def half_width(known: Gathering, thing: Thing) -> Answer:
     """Furthest reach from the centre line, to either side."""
     found = reaches(known, thing)
     known.settle()
+    _say_reaches(known, found)
     sides = [abs(side) for _, left, right in found for side in (left, right)]
     furthest = greatest_of(sides)
     return known.answer(
@@ -114,7 +123,7 @@ def half_width(known: Gathering, thing: Thing) -> Answer:
 @computed("item", "area")
 def area(known: Gathering, thing: Thing) -> Answer:
     """Width of all its reaches by its height."""
-    reaches(known, thing)
+    _say_reaches(known, reaches(known, thing))
     height = known.figure(thing, "height", within=NOUGHT_OR_MORE)
     known.settle()
     width = width_of(known, thing)
@@ -122,6 +131,7 @@ def area(known: Gathering, thing: Thing) -> Answer:
         known.lack(thing, "extent", "its ends count from different points")
         known.settle()
     assert width is not None
+    known.step("width of all its reaches", width, LENGTH)
     return known.answer(width * height, "item-area", "width x height", AREA, _PLACES)
 
 
@@ -150,6 +160,8 @@ def least_end_distance(known: Gathering, thing: Thing) -> Answer:
     places = [from_zero(known, batten, spot) for spot in picks]
     known.settle()
     distances = [Bounds(min(at.low, (length - at).low), min(at.high, (length - at).high)) for at in places]
+    for at, distance in zip(places, distances, strict=True):
+        known.step(f"pick at {write(at, LENGTH)}, to the nearer end", distance, LENGTH)
     least = least_of(distances)
     return known.answer(least, "pick-to-end", "the lesser of place and length less place", LENGTH, _PLACES)
 

@@ -148,6 +148,8 @@ def stack_left_over(known: Gathering, thing: Thing) -> Answer:
     """What the proposed bricks weigh beyond the balance, at the weights as stated; negative: too little."""
     _, found = proposed(known, thing)
     known.suppose("at the weights as stated; a set is trimmed by its feel once it hangs")
+    known.step("wanted", Bounds.exactly(found.weight + found.residual), FORCE)
+    known.step("whole bricks", Bounds.exactly(found.weight), FORCE)
     return known.within(Bounds.exactly(-found.residual), "brick-stack", _WHOLE, FORCE, "arithmetic")
 
 

@@ -40,7 +40,10 @@ def parked(known: Gathering, item: Thing) -> tuple[Bounds, ...]:
         found.append(out)
     trims = known.facts.value(item, "trims")
     held = trims.values if isinstance(trims, Each) else (trims,)
-    found += [one for one in held if isinstance(one, Bounds)]
+    heights = [one for one in held if isinstance(one, Bounds)]
+    if heights:
+        known.value(item, "trims", "its trims")
+    found += heights
     on = item.references.get("on")
     if isinstance(on, Thing) and on.kind.name == "truss":
         trim = known.perhaps(on, "trim", f"trim of {on.key}")

@@ -73,15 +73,25 @@ def load_over_ten_feet(known: Gathering, thing: Thing) -> Answer:
     found = known.facts.kept(thing, hung_load)
     known.include(found.known)
     known.settle()
-    every = [_over(state.pulls) for state in (*found.states, *found.on_the_way)]
-    low, high = max(one.low for one in every), max(one.high for one in every)
+    every = [(_over(state.pulls), state) for state in (*found.states, *found.on_the_way)]
+    (start, worst), state = max(every, key=lambda one: (one[0][1].high, one[0][1].low))
+    low, high = max(one.low for (_, one), _ in every), worst.high
+    known.steps.append(("worst state", state.label))
+    known.steps.append(("the ten feet from", write(Bounds.exactly(start), LENGTH)))
+    for pull in state.pulls:
+        inside = _inside(pull, start)
+        if inside.high > 0:
+            known.step(f"{pull.label}, in it", inside, FORCE)
+    known.step("all in it", Bounds(low, high), FORCE)
     per_length = Bounds(low / _TEN_FEET, high / _TEN_FEET)
     formula = "greatest load in any stretch of 10 ft / 10 ft"
     return known.answer(per_length, "live-load", formula, FORCE_PER_LENGTH, "sums (derived)")
 
 
-def _over(pulls: Iterable[BeamPull]) -> Bounds:
-    """Greatest load in any stretch of ten feet [N]; a pull that may be anywhere lies in it at worst."""
+def _over(pulls: Iterable[BeamPull]) -> tuple[float, Bounds]:
+    """Greatest load in any stretch of ten feet [N], and where the worst begins [m]; a pull that may be anywhere lies
+    in it at worst.
+    """
     pulls = tuple(pulls)
     edges = {
         place
@@ -91,10 +101,11 @@ def _over(pulls: Iterable[BeamPull]) -> Bounds:
         for end in (bounds.low, bounds.high)
         for place in (end, end - _TEN_FEET)
     } or {0.0}
-    stretches = [
-        sum((_inside(pull, start) for pull in pulls), Bounds.exactly(0.0)) for start in sorted(edges)
-    ]
-    return greatest_of(stretches)
+    stretches = {
+        start: sum((_inside(pull, start) for pull in pulls), Bounds.exactly(0.0)) for start in sorted(edges)
+    }
+    worst = max(stretches, key=lambda start: stretches[start].high)
+    return worst, greatest_of(stretches.values())
 
 
 def _inside(pull: BeamPull, start: float) -> Bounds:
