@@ -76,7 +76,8 @@ def test_a_pull_out_of_level_adds_up_by_hand() -> None:
     greatest = demo("a").figure("5 / line 2", "reaction_out_of_level", POUND).high
     assert level + trim + end == pytest.approx(greatest, abs=1.5)
     rows = [
-        float(row) for row in re.findall(r"S: line \d too high by 1 in changes it by +(-?[\d.]+) lb", text)
+        float(row)
+        for row in re.findall(r"S: line \d too high by 1 in changes line 2 by +(-?[\d.]+) lb", text)
     ]
     assert sum(rows) == pytest.approx(0, abs=1.0)
     assert sum(abs(row) for row in rows) / 4 == pytest.approx(trim, abs=1.0)
