@@ -4,6 +4,7 @@ import pytest
 from tests.rig.conftest import OneSet, ReadRig, Refused, described
 
 from plumbtrue.quantities.values import Choice
+from plumbtrue.rig import typical_things
 
 TYPICAL = """\
 typical:
@@ -181,6 +182,17 @@ def test_an_alias_puts_the_same_words_in_two_places(rig: ReadRig) -> None:
     assert label.place == first.facts["label"].place
     assert str(label.used) == "house.yaml:5:24"
     assert (label.origin, label.like) == ("written", None)
+
+
+def test_a_long_file_may_stand_for_more_than_a_short_one(
+    rig: ReadRig, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(typical_things, "MOST_THINGS", 100)
+    sets = "".join(
+        f"  - {{number: {n}, arbor: {{weight: 60 lb}}, batten: {{weight: 90 lb}}}}\n" for n in range(1, 200)
+    )
+    house = rig("line_sets:\n" + sets)
+    assert len(list(house.house.below())) > 400
 
 
 def test_a_short_file_cannot_stand_for_millions_of_parts(refused_as_marked: Refused) -> None:

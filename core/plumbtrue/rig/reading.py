@@ -178,7 +178,8 @@ def _plot(document: Document, vocabulary: Vocabulary) -> Plot:
 
 def _everything(reader: ThingReader, document: Document, sketch: Sketch, called: str) -> Thing:
     """The typical things of a document, and then the one thing that it holds with everything in it."""
-    reader.typical.take_in(document.root.get("typical"))
+    characters = sum(len(source.text) for source in document.files)
+    reader.typical.take_in(document.root.get("typical"), characters)
     try:
         reader.typical_things()
         return reader.thing(sketch, called, "", Around())

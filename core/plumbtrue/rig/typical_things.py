@@ -20,7 +20,10 @@ _T = TypeVar("_T")
 
 
 MOST_THINGS: Final = 200_000
-"""Most things that are read of one document. A house of a hundred sets holds some 7,000."""
+"""Most things that are read of a short document. A house of a hundred sets holds some 7,000."""
+THINGS_A_CHARACTER: Final = 0.25
+"""A long document may hold more: so many for each character in it. A house that writes its sets out holds a thing
+for every twelve characters or so."""
 
 
 class TooManyThings(Exception):  # noqa: N818 (no error of ours: the problem is already noted)
@@ -58,10 +61,12 @@ class TypicalThings:
         """Things of the list that is being read, by key, where one may be like another."""
         self._open: list[str] = []
         self._counted = 0
+        self._most = MOST_THINGS
         self._loans: dict[tuple[str | None, Place], Loan] = {}
 
-    def take_in(self, node: Node | None) -> None:
-        """Know what stands under `typical:`."""
+    def take_in(self, node: Node | None, characters: int = 0) -> None:
+        """Know what stands under `typical:`, in a document of so many characters."""
+        self._most = max(MOST_THINGS, int(THINGS_A_CHARACTER * characters))
         if node is None:
             return
         if not isinstance(node, Mapping):
@@ -90,8 +95,8 @@ class TypicalThings:
             TooManyThings: with the problem told.
         """
         self._counted += 1
-        if self._counted > MOST_THINGS:
-            what = f"with every typical thing written out, this stands for more than {MOST_THINGS:,} things"
+        if self._counted > self._most:
+            what = f"with every typical thing written out, this stands for more than {self._most:,} things"
             self.complaints.add(Problem("like-limit", where, what, "let typical things name fewer others"))
             raise TooManyThings
 
