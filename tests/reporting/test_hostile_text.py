@@ -20,6 +20,7 @@ from tests.reporting.small_house import HOUSE, RULES, SOURCES, audited, write_ho
 from plumbtrue.reporting.building import report_of
 from plumbtrue.reporting.html import html
 from plumbtrue.reporting.markdown import markdown
+from plumbtrue.reporting.markdown_short import short
 from plumbtrue.reporting.report import Report
 from plumbtrue.reporting.terminal import terminal
 
@@ -111,15 +112,16 @@ def test_every_link_in_a_page_leads_somewhere(hostile: Path) -> None:
     assert links <= set(places)
 
 
-def test_markdown_shows_text_and_makes_nothing_of_it(hostile: Path) -> None:
+@pytest.mark.parametrize(("name", "heading"), [("markdown", "h1"), ("short", "h2")])
+def test_markdown_shows_text_and_makes_nothing_of_it(name: str, heading: str, hostile: Path) -> None:
     """Read by an independent CommonMark reader, with tables and with links made of bare addresses."""
     reader = MarkdownIt("commonmark", {"html": True}).enable("table")
     page = _Page()
-    page.feed(reader.render(written(audited(hostile, waivers=False), "markdown")))
-    tags = {tag for tag, _ in page.elements}
-    assert not tags & {"script", "img", "a", "iframe"}
-    assert "h1" in tags
-    assert [tag for tag, _ in page.elements].count("h1") == 1
+    page.feed(reader.render(written(audited(hostile, waivers=False), name)))
+    tags = [tag for tag, _ in page.elements]
+    assert not {"script", "img", "a", "iframe"} & set(tags)
+    assert tags.count(heading) >= 1
+    assert tags.count("h1") == (1 if heading == "h1" else 0)
     assert READ in "".join(page.text)
 
 
@@ -153,7 +155,7 @@ def every_field(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Report:
     return poisoned_report
 
 
-@pytest.mark.parametrize("write", [terminal, markdown, html])
+@pytest.mark.parametrize("write", [terminal, markdown, short, html])
 def test_nothing_in_any_field_moves_the_cursor_or_turns_the_reading_order(
     write: Callable[[Report], str], every_field: Report
 ) -> None:
@@ -183,3 +185,39 @@ def test_json_gives_the_text_back_and_is_plain_ascii(hostile: Path) -> None:
     assert text.isascii()
     (house,) = json.loads(text)["houses"]
     assert READ in house["house"]
+
+
+@pytest.mark.browser
+def test_a_browser_runs_nothing_that_stands_in_a_file(hostile: Path, browser: Any) -> None:
+    """The page shows the text, and neither its script nor its markup comes to life, also where the page's own
+    policy is left aside.
+    """
+    file = hostile.resolve().parent / "report.html"
+    file.write_text(written(audited(hostile, waivers=False), "html"), encoding="utf-8")
+    context = browser.new_context(bypass_csp=True)
+    page = context.new_page()
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.goto(file.as_uri())
+    page.evaluate("document.querySelectorAll('details').forEach((one) => { one.open = true; })")
+    page.fill("#f-text", "<script>")
+    assert page.evaluate("window.pwned") is None
+    assert page.locator("img, iframe").count() == 0
+    assert READ in page.locator("body").inner_text()
+    assert asked == [file.as_uri()]
+    context.close()
+
+
+@pytest.mark.browser
+def test_what_turns_the_reading_order_is_shown_as_a_sign(
+    every_field: Report, browser: Any, tmp_path: Path
+) -> None:
+    file = tmp_path / "poisoned.html"
+    file.write_text(html(every_field), encoding="utf-8")
+    page = browser.new_page()
+    page.goto(file.as_uri())
+    text = page.locator("h1").inner_text()
+    assert "<U+202E>" in text
+    assert not {"\u202e", "\u2066", "\x1b"} & set(text)
+    assert page.evaluate("window.pwned") is None
+    page.close()

@@ -23,6 +23,12 @@ from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.vocabulary import Fact
 
 NOT_KNOWN: Final = "not known"
+NOTHING_PROVEN: Final = "none proven"
+POSTED_SINGLE: Final = {
+    "at a line": "posted_point_at_line",
+    "between two lines": "posted_point_between",
+    "beyond the outer lines": "posted_point_overhang",
+}
 _IN_PLACE_OF_FIGURES: Final = ("thing", "list of things", "path", "reference", "list of reference")
 
 
@@ -127,6 +133,8 @@ class Card:
     batten_text: str
     posted: str
     """The live load that the house has posted."""
+    posted_single: tuple[tuple[str, str], ...]
+    """The single loads that it has posted: where, and how much; without those that nobody wrote."""
     lines: tuple[LineFigures, ...]
     worst_line: int | None
     """Which of the lines is used most, or cannot be told."""
@@ -164,6 +172,7 @@ class _CardMaker:
             batten_length=None if self.batten is None else _middle(self._value(self.batten, "length")),
             batten_text="" if self.batten is None else self._batten_text(self.batten),
             posted=self._text(self.line_set, "posted_load"),
+            posted_single=tuple(self._posted_single()),
             lines=lines,
             worst_line=worst,
             limits=self._limits(),
@@ -259,11 +268,23 @@ class _CardMaker:
         yield one("Imbalance over the travel", here, "imbalance_over_travel", "at the hand line, now")
         yield one("Rope weight that changes side", here, "rope_weight_shift", "over the full travel")
 
+    def _posted_single(self) -> Iterator[tuple[str, str]]:
+        for where, fact in POSTED_SINGLE.items():
+            text = self._text(self.line_set, fact)
+            if text != NOT_KNOWN and not isinstance(self._value(self.line_set, fact), Absent):
+                yield where, text
+
     def _limits(self) -> tuple[LimitRow, ...]:
         """Each limit on record with the loads that meet it, so that an answer is at hand without the tool."""
-        spread, single = (self._met_at(fact) for fact in ("takes_spread", "takes_point"))
+        facts = ("takes_spread", "takes_point")
+        spread, single = (self._met_at(fact) for fact in facts)
         names = dict.fromkeys([*spread, *single])
-        return tuple(LimitRow(name, spread.get(name, "–"), single.get(name, "–")) for name in names)
+        rows = [LimitRow(name, spread.get(name, "–"), single.get(name, "–")) for name in names]
+        proven = [_low(self._value(self.line_set, fact)) for fact in facts]
+        if rows and not all(proven) and NOTHING_PROVEN not in (*spread.values(), *single.values()):
+            told = [NOTHING_PROVEN if not low else "–" for low in proven]
+            rows.insert(0, LimitRow("what is not known", *told))
+        return tuple(rows)
 
     def _met_at(self, fact: str) -> dict[str, str]:
         """Limits in the order in which a load meets them, as the working of the figure tells them."""
@@ -274,7 +295,7 @@ class _CardMaker:
         nothing = write(Bounds.exactly(0.0), FORCE)
         told = [(str(label), str(figure)) for label, figure in steps]
         return {
-            label.removesuffix(MET_AT): "none proven" if figure == nothing else figure
+            label.removesuffix(MET_AT): NOTHING_PROVEN if figure == nothing else figure
             for label, figure in told
             if label.endswith(MET_AT)
         }

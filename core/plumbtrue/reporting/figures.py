@@ -4,7 +4,7 @@ Every figure carries the same in words, and every state has a sign of its own, s
 colour or on seeing the drawing.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
@@ -44,6 +44,9 @@ class Elevation:
     """Height of the stroke at which a bar stands for all that a line may take."""
     lines: tuple[DrawnLine, ...]
     worst: int | None
+    arrows: tuple[float, ...]
+    """Where a single load may hang, that the house has posted."""
+    posted: str
     words: str
 
 
@@ -127,6 +130,8 @@ def elevation(card: Card) -> Elevation | None:
     words = "; ".join(
         f"{line.key} at {line.at}: {line.pull}, {_told(line.share)} of {line.limit}" for line in card.lines
     )
+    single = ", ".join(f"{where} {text}" for where, text in card.posted_single)
+    posted = f"Posted: {card.posted} in all" + (f"; singly {single}" if single else "")
     return Elevation(
         width=720.0,
         left=left,
@@ -136,8 +141,23 @@ def elevation(card: Card) -> Elevation | None:
         full=pipe - full,
         lines=drawn,
         worst=card.worst_line,
-        words=f"{card.batten_text} on {len(card.lines)} lines, at what the house has posted. {words}.",
+        arrows=tuple(sorted(_arrows(card, [line.x for line in drawn], left, right))),
+        posted=posted,
+        words=f"{card.batten_text} on {len(card.lines)} lines. {posted}. {words}.",
     )
+
+
+def _arrows(card: Card, lines: Sequence[float], left: float, right: float) -> Iterator[float]:
+    """Places of the single loads that are posted: at the lines, half way between them, and at the pipe's ends."""
+    written = {where for where, _ in card.posted_single}
+    ordered = sorted(lines)
+    for where, places in (
+        ("at a line", ordered),
+        ("between two lines", [(one + other) / 2 for one, other in pairwise(ordered)]),
+        ("beyond the outer lines", [left, right]),
+    ):
+        if where in written:
+            yield from (round(place, 1) for place in places)
 
 
 def _drawn_line(line: LineFigures, x: float, full: float) -> DrawnLine:

@@ -53,6 +53,7 @@ FORMATS: Final = {
     for name, suffix, meaning, module in (
         ("terminal", ".txt", "text for reading here", "terminal"),
         ("markdown", ".md", "text with marks, for mail and reviews", "markdown"),
+        ("short", ".md", "the same in brief, for a comment on a change under review", "markdown_short"),
         ("html", ".html", "one page with cards and figures, for screen and paper", "html"),
         ("json", ".json", "everything, for programs; schemas/audit-1.schema.json", "json_format"),
         ("sarif", ".sarif", "SARIF 2.1.0, for code-review tools", "sarif"),

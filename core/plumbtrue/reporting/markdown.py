@@ -20,14 +20,15 @@ def written(houses: Sequence[Checked], around: Surroundings) -> str:
     parts = [
         markdown(report_of(house.audit, advice=around.advice))
         if house.audit is not None
-        else _not_read(house)
+        else not_read_in_markdown(house)
         for house in houses
     ]
     table = across(houses)
     return "\n---\n\n".join([table_markdown(table), *parts] if table is not None else parts)
 
 
-def _not_read(house: Checked) -> str:
+def not_read_in_markdown(house: Checked) -> str:
+    """That a house could not be read, and why."""
     whys = "".join(f"- {escaped(why)}\n" for why in not_read(house))
     others = listed(unread_files(house))
     told = f"was not checked, since {others} could not be read" if others else "could not be read"
@@ -42,18 +43,21 @@ def markdown(report: Report) -> str:
 def _lines(report: Report) -> Iterator[str]:
     yield f"# {escaped(report.house)}, as of {escaped(report.on)}"
     yield ""
-    yield from _headline(report)
+    yield from states_in_markdown(report)
     yield from show_markdown(report.show)
     for section in report.sections:
         yield from _section(section)
     yield from _questions(report)
+    yield from _checked(report)
+    yield from _changes(report)
     yield from _accepted(report)
+    yield from _sources(report)
+    yield from _cautions(report)
     yield from _sets(report)
-    yield from _not_looked_at(report)
-    yield from _behind(report)
 
 
-def _headline(report: Report) -> Iterator[str]:
+def states_in_markdown(report: Report) -> Iterator[str]:
+    """The headline as a table, with what else belongs to it."""
     yield "| state | how many | which |"
     yield "|---|---:|---|"
     for line in report.headline.lines:
@@ -170,9 +174,13 @@ def _sets(report: Report) -> Iterator[str]:
     yield ""
 
 
-def _not_looked_at(report: Report) -> Iterator[str]:
+def _checked(report: Report) -> Iterator[str]:
     checked = report.checked
-    yield "## Not looked at"
+    told = ", ".join(f"{number} {word.replace('-', ' ')}" for word, number in checked.counts)
+    yield "## What was checked, and what was not"
+    yield ""
+    yield f"{checked.rules} rules over {checked.things} things: {escaped(told)}."
+    yield "Silence about a thing is no approval of it."
     yield ""
     for one in checked.kinds:
         yield f"- No rule looked at: {escaped(one.what)}, {one.things} ({escaped(one.where)})"
@@ -184,26 +192,28 @@ def _not_looked_at(report: Report) -> Iterator[str]:
     for why in checked.not_run:
         yield f"- Not run: {escaped(why)}"
     for pack in report.packs:
+        yield f"- Pack {escaped(pack.name)}, edition {escaped(pack.edition)}, digest {escaped(pack.digest)}"
         for left in pack.leaves_out:
-            yield f"- The pack {escaped(pack.name)} leaves out: {escaped(left)}"
+            yield f"  - It leaves out: {escaped(left)}"
+    for file, digest in checked.read:
+        yield f"- Read {escaped(file)}, digest {escaped(digest)}"
+    yield f"- plumbtrue {escaped(report.version)}"
     yield ""
 
 
-def _behind(report: Report) -> Iterator[str]:
-    checked = report.checked
-    told = ", ".join(f"{number} {word}" for word, number in checked.counts)
-    yield "## Behind this"
+def _changes(report: Report) -> Iterator[str]:
+    if not report.changes:
+        return
+    yield "## What the house changed in rules of others"
     yield ""
-    yield f"{checked.rules} rules over {checked.things} things: {escaped(told)}."
+    for change in report.changes:
+        reason = escaped(change.reason or "no reason given")
+        yield f"- `{change.rule}`: {escaped(change.standing)}; {escaped(change.decided)}; {reason}"
     yield ""
-    if report.changes:
-        yield "What packs changed in rules of others:"
-        yield ""
-        for change in report.changes:
-            reason = escaped(change.reason or "no reason given")
-            yield f"- `{change.rule}`: {escaped(change.standing)}; {escaped(change.decided)}; {reason}"
-        yield ""
-    yield "Sources:"
+
+
+def _sources(report: Report) -> Iterator[str]:
+    yield "## Sources"
     yield ""
     for source in report.sources:
         edition = f", {escaped(source.edition)}" if source.edition else ""
@@ -211,12 +221,12 @@ def _behind(report: Report) -> Iterator[str]:
         yield f"- {escaped(source.title)}{edition} ({escaped(standing)})"
     yield f"- Common practice, with no published source: {counted(report.common_practice_rules, 'rule')}"
     yield ""
-    for pack in report.packs:
-        yield f"- Pack {escaped(pack.name)}, edition {escaped(pack.edition)}, digest {escaped(pack.digest)}"
-    for file, digest in checked.read:
-        yield f"- Read {escaped(file)}, digest {escaped(digest)}"
-    yield f"- plumbtrue {escaped(report.version)}"
+
+
+def _cautions(report: Report) -> Iterator[str]:
+    yield "## Cautions"
     yield ""
     for caution in report.cautions:
         yield f"> {escaped(caution)}"
         yield ">"
+    yield ""
