@@ -18,7 +18,7 @@ from plumbtrue.audit.house_check import check_house
 
 ROOT = Path(__file__).parents[2]
 BLOCKS = {"p", "li", "h1", "h2", "h3", "h4", "tr", "dt", "caption", "figcaption", "summary", "div", "option"}
-LEFT_OUT = {"style", "script", "details", "form"}
+LEFT_OUT = {"style", "script", "details", "form", "symbol"}
 CARDS = ("1", "14", "H1", "house", None)
 """A set without findings, one with many, one without an arbor; and what is no card."""
 

@@ -32,7 +32,7 @@ class _Lettering:
 _SMALL: Final = _Lettering("small", 126, 33)
 _TIGHT: Final = _Lettering("tight", 126, 40)
 _LETTERINGS: Final = (
-    _Lettering("roomy", 92, 5),
+    _Lettering("roomy", 92, 3),
     _Lettering("large", 96, 13),
     _Lettering("middle", 112, 18),
     _SMALL,
