@@ -1,5 +1,6 @@
 """What somebody accepted of one revision says nothing of another, and a comparison says so."""
 
+from copy import deepcopy
 from pathlib import Path
 
 import pytest
@@ -105,6 +106,20 @@ def test_one_mark_for_two_files_that_differ_is_no_acceptance(tmp_path: Path) -> 
     assert [one.of for one in found.acceptances] == [Accepts.EITHER]
     assert "Revision A, and not the same:" in page(found)
     assert "The mark A goes for both files, and they differ" in page(found)
+
+
+def test_the_same_show_over_another_house_is_accepted_for_the_house_as_it_was(tmp_path: Path) -> None:
+    rules = book(tmp_path)
+    accepted = "[{by: rigger, role: rigger, on: 2026-04-14, revision: B}]"
+    text = PLOT.format(revision="B", issued="2026-04-13", accepted=accepted, weight="75 lb", more="")
+    longer = deepcopy(HOUSE)
+    longer["line_sets"][0]["batten"]["length"] = "31 ft"
+    old, new = (
+        lay(under, read_plot_text(text, "show.yaml", VOCABULARY)) for under in (HOUSE_READ, read(longer))
+    )
+    said = page(compare(Revision(old, rules), Revision(new, rules), ON))
+    assert "Revision B: 0 pieces changed, 0 new, 0 cut, 1 the same." in said
+    assert "Revision B by rigger on 2026-04-14, over the house as it was then." in said
 
 
 WAIVER = """\

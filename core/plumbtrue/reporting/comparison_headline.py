@@ -93,7 +93,9 @@ def _what_was_changed(comparison: Comparison) -> str:
     if pieces:
         old, new = revision_mark(comparison.old.rig), revision_mark(comparison.new.rig)
         if old and new:
-            called = f"Revision {old} → {new}" if old != new else f"Revision {new}, and not the same"
+            called = f"Revision {old} → {new}" if old != new else f"Revision {new}"
+            if old == new and _shows_differ(comparison):
+                called += ", and not the same"
         else:
             called = "The show"
         told.append(f"{called}: {pieces}.")
@@ -112,6 +114,11 @@ def _what_was_changed(comparison: Comparison) -> str:
         )
         told.append(f"{what}; the rule packs were changed." if comparison.packs else f"{what}.")
     return " ".join(told)
+
+
+def _shows_differ(comparison: Comparison) -> bool:
+    """Whether anything was changed in the show itself, and not in the house under it alone."""
+    return any(one.thing.enclosing("plot") is not None for one in one_by_one(comparison.changes))
 
 
 def _pieces(comparison: Comparison) -> str:
@@ -241,11 +248,12 @@ def _accepted(comparison: Comparison) -> Iterator[HeadLine]:
     elif Accepts.TOO_EARLY in of:
         told = f"{_by(of[Accepts.TOO_EARLY])}, before this issue of it"
         yield HeadLine("▲", "before-next-use", "Not accepted", f"Revision {new} {told}.")
-    elif Accepts.EITHER in of and not comparison.is_alike:
+    elif Accepts.EITHER in of and _shows_differ(comparison):
         told = f"goes for both files, and they differ: an acceptance {_by(of[Accepts.EITHER])} says nothing of this one"
         yield HeadLine("▲", "before-next-use", "Not accepted", f"The mark {new} {told}{open_ones}.")
     elif Accepts.EITHER in of:
-        yield HeadLine("○", "nothing-found", "Accepted", f"Revision {new} {_by(of[Accepts.EITHER])}.")
+        house = ", over the house as it was then" if comparison.changes else ""
+        yield HeadLine("○", "nothing-found", "Accepted", f"Revision {new} {_by(of[Accepts.EITHER])}{house}.")
     elif Accepts.OLD in of:
         told = f"Accepted {_by(of[Accepts.OLD])} for revision {old}; not for {new or 'one without a mark'}"
         yield HeadLine("▲", "before-next-use", "Not accepted", f"{told}{open_ones}.")
