@@ -11,10 +11,12 @@ from tests.packs.packs_in_text import ON
 
 from plumbtrue.audit.changeover import Action, Concern, Task
 from plumbtrue.audit.comparing import Comparison, Revision, compare
+from plumbtrue.reporting.comparison_formats import written
 from plumbtrue.rig.laying import lay
 from plumbtrue.rig.reading import read_plot_text
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rules.packs.pack import RuleBook
+from plumbtrue.rules.severity import Severity
 
 
 @pytest.fixture(scope="module")
@@ -150,3 +152,39 @@ def test_a_set_that_must_not_fly_is_told_first(tmp_path: Path) -> None:
     on_two = [one.action for one in tasks if set_of(one) == "2"]
     assert on_two[0] is Action.DO_NOT_FLY
     assert [set_of(one) for one in tasks if one.action is Action.RELABEL] == ["3A"]
+
+
+def test_bricks_of_a_load_that_is_exchanged_are_off_in_between(rules: RuleBook) -> None:
+    """Two pieces of the same weight change places: no brick more in the end, and a bare pipe in between."""
+    plot = PLOT.replace("weight: 60 lb", "weight: 75 lb")
+    swapped = plot.replace("on: 3", "on: X").replace("on: 5", "on: 3").replace("on: X", "on: 5")
+    found = compared(laid(plot), laid(swapped), rules)
+    text = " ".join(written(found, "markdown", old="a", new="b", gate=Severity.ADVISORY).split())
+    assert text.count("those of the old load are off while the pipe hangs bare between them") == 3
+    assert "bricks come off before the load" in text
+
+
+def test_a_pipe_that_goes_to_another_height_is_spiked_again(rules: RuleBook) -> None:
+    still = "weight: 60 lb, moves: no, in_trim: none, out_trim: none, trims: [20 ft],"
+    plot = PLOT.replace("weight: 60 lb,", still) + "  cues: none\n"
+    found = compared(laid(plot), laid(plot.replace("trims: [20 ft]", "trims: [22 ft]")), rules)
+    assert steps(found) == [("5", Action.SET_AGAIN, "item 2"), ("5", Action.RESPIKE, "")]
+    (respike,) = [one for one in found.tasks if one.action is Action.RESPIKE]
+    assert {one.fact.name for one in respike.trims} == {"show_trim_low", "show_trim_high"}
+
+
+def test_a_faster_cue_is_run_again_and_nothing_is_hung_otherwise(rules: RuleBook) -> None:
+    cue = '  cues: [{key: Q1, item: "2", from: 10 ft, to: 30 ft, time: 12 s}]\n'
+    found = compared(laid(PLOT + cue), laid(PLOT + cue.replace("12 s", "9 s")), rules)
+    assert steps(found) == [("5", Action.REHEARSE, "item 2")]
+
+
+def test_a_piece_that_stands_is_in_the_list_too(rules: RuleBook) -> None:
+    post = (
+        '    - {key: "9", name: lamppost, on: deck, people: none, weight: 60 lb, from_plaster_line: 6 ft}\n'
+    )
+    found = compared(laid(), laid(PLOT + post), rules)
+    assert [(one.line_set, one.action, one.piece.key if one.piece else "") for one in found.tasks] == [
+        (None, Action.HANG, "item 9")
+    ]
+    assert "put up 9 lamppost" in written(found, "terminal", old="a", new="b", gate=Severity.ADVISORY)

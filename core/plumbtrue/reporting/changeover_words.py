@@ -204,8 +204,10 @@ def _check_again(keys: Sequence[str]) -> str:
 def _notes(tasks: Sequence[Task]) -> Iterator[str]:
     if any(_waits(task) for task in tasks):
         yield "▲ first put right, ? first find out, what is told below."
-    if any(task.bricks for task in tasks):
+    if any(task.bricks or task.action in (Action.TAKE_OFF, Action.HANG) for task in tasks):
         yield "With the pipe in: bricks come off before the load, and go on when it hangs."
+    if _exchanged(tasks):
+        yield _BETWEEN
 
 
 def _kinds_of_bricks(comparison: Comparison) -> tuple[str, ...]:
@@ -229,10 +231,28 @@ def _crew(line_set: Thing | None, its: Sequence[Task], kinds: Sequence[str], com
         title=set_title(line_set.key) if line_set is not None else "On no set",
         waits=min((task.state for task in its if _waits(task)), key=_rank, default=None),
         stop=bool(actions & {Action.DO_NOT_FLY, Action.DO_NOT_HANG}),
-        steps=tuple(step for task in its for step in _steps(task, system)),
+        steps=(
+            *(step for task in its for step in _steps(task, system)),
+            *([_BETWEEN] if _exchanged(its) else []),
+        ),
         brief=tuple(step for task in its for step in _brief(task, actions, system)),
         bricks=tuple(f"{moved[kind]:+d}" if moved.get(kind) else instead for kind in kinds),
     )
+
+
+_BETWEEN: Final = (
+    "Where one load comes off and another goes on, bricks are told from before to the end: "
+    "those of the old load are off while the pipe hangs bare between them."
+)
+
+
+def _exchanged(tasks: Sequence[Task]) -> bool:
+    """Whether a piece comes off a set on which another is hung."""
+    off, on = (
+        {task.line_set for task in tasks if task.action is action and task.line_set is not None}
+        for action in (Action.TAKE_OFF, Action.HANG)
+    )
+    return bool(off & on)
 
 
 def _waits(task: Task) -> bool:
