@@ -480,7 +480,9 @@ def _share_used(change: ComputedChange) -> float:
     """How much of its limit is used at the worse end that is known; nothing where it is no share of one."""
     if not _is_share(change.fact) or not isinstance(change.after, Bounds):
         return 0.0
-    return change.after.high if isfinite(change.after.high) else max(change.after.low, 0.0)
+    used = change.after.high if isfinite(change.after.high) else max(change.after.low, 0.0)
+    # Lines that lie alike either side of the middle differ by rounding alone: their order is as people count.
+    return float(f"{used:.9g}")
 
 
 def _value(change: ComputedChange, system: System) -> Row:
