@@ -13,9 +13,11 @@ from plumbtrue.mechanics.sheave_ratio import pitch_ratio, tread_ratio
 
 
 def _block_load(inputs: Inputs) -> Outputs:
+    tension = inputs.quantity("tension_in", "force")
     told = block_resultant(
-        inputs.quantity("tension_in", "force"),
-        inputs.quantity("tension_out", "force"),
+        tension,
+        # Without a word of friction, both parts pull alike.
+        inputs.quantity("tension_out", "force", tension),
         inputs.quantity("wrap", "angle"),
     )
     return {"resultant": Quantity(told.force, "force"), "factor": told.factor}

@@ -74,11 +74,14 @@ def _cut_length(inputs: Inputs) -> Outputs | Refused:
         head_above_loft=inputs.quantity("head_centre_above_loft", "length", 0.0),
         arbor_drop=inputs.quantity("arbor_drop", "length"),
     )
+    arbor_sheave = inputs.known("arbor_sheave_tread", "length")
+    if "purchase" in inputs and (inputs.number("purchase") == 2) != (arbor_sheave is not None):
+        raise CannotRunError("input arbor_sheave_tread_…: is wanted with a purchase of 2, and only then")
     told = cut_length(
         course,
         inputs.quantities("allowances", "length", optional=True),
         inputs.quantities("deductions", "length", optional=True),
-        arbor_sheave_tread=inputs.known("arbor_sheave_tread", "length"),
+        arbor_sheave_tread=arbor_sheave,
         mule_arcs=[
             (mule.quantity("tread", "length"), mule.quantity("plan_angle", "angle"))
             for mule in inputs.parts("mule_blocks", optional=True)

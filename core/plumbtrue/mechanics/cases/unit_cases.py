@@ -54,15 +54,38 @@ CONVERSIONS: Final[tuple[tuple[str, str, float], ...]] = (
 never mixed."""
 
 
+METRIC: Final[dict[str, tuple[str, float]]] = {
+    "N": ("force", 1.0), "kN": ("force", 1e3),
+    "mm": ("length", 1e-3), "cm": ("length", 1e-2), "m": ("length", 1.0), "km": ("length", 1e3),
+    "g": ("mass", 1e-3), "kg": ("mass", 1.0), "t": ("mass", 1e3),
+    "J": ("energy", 1.0), "kJ": ("energy", 1e3), "Nm": ("energy", 1.0), "N_m": ("energy", 1.0),
+    "Pa": ("pressure", 1.0), "kPa": ("pressure", 1e3), "MPa": ("pressure", 1e6), "GPa": ("pressure", 1e9),
+    "N_per_m": ("force per length", 1.0), "N_per_mm": ("force per length", 1e3),
+    "kg_per_m": ("mass per length", 1.0), "kg_per_m2": ("mass per area", 1.0), "g_per_m2": ("mass per area", 1e-3),
+    "kg_per_m3": ("density", 1.0), "mm2": ("area", 1e-6), "cm2": ("area", 1e-4), "m2": ("area", 1.0),
+    "mm3": ("volume", 1e-9), "cm3": ("volume", 1e-6), "m3": ("volume", 1.0),
+    "mm4": ("second moment", 1e-12), "cm4": ("second moment", 1e-8),
+    "rad": ("angle", 1.0), "m_per_s": ("speed", 1.0), "m_per_s2": ("acceleration", 1.0),
+}  # fmt: skip
+"""Metric units by what they measure, and how many SI units one of each is."""
+EVERY_UNIT: Final = METRIC | {
+    us: (METRIC[metric][0], factor * METRIC[metric][1]) for us, metric, factor in CONVERSIONS
+}
+PARTNERS: Final = frozenset(pair for us, metric, _ in CONVERSIONS for pair in ((us, metric), (metric, us)))
+
+
 def _units(inputs: Inputs) -> Outputs:
+    """Every other unit of what is given. Where two inputs measure the same, each gives its partner."""
+    given = {unit: inputs.number(unit) for unit in EVERY_UNIT if unit in inputs}
     found: dict[str, object] = {}
-    for us, metric, factor in CONVERSIONS:
-        for given, wanted, times in ((us, metric, factor), (metric, us, 1 / factor)):
-            if given not in inputs:
-                continue
-            if wanted in found:
-                raise CannotRunError(f"two inputs would both come out as {wanted}")
-            found[wanted] = inputs.number(given) * times
+    for wanted, (measures, factor) in EVERY_UNIT.items():
+        sources = [unit for unit in given if unit != wanted and EVERY_UNIT[unit][0] == measures]
+        partners = [unit for unit in sources if (unit, wanted) in PARTNERS]
+        if len(partners) > 1:
+            raise CannotRunError(f"two inputs would both come out as {wanted}")
+        if wanted not in given and (partners or len(sources) == 1):
+            source = (partners or sources)[0]
+            found[wanted] = given[source] * EVERY_UNIT[source][1] / factor
     return found
 
 
