@@ -44,6 +44,16 @@ def test_a_load_of_exact_weight_and_place_has_no_spread() -> None:
     assert found.weigh_order([1.0] * 5) == ()
 
 
+def test_exact_loads_that_lift_an_outer_line_are_still_solved() -> None:
+    """Nothing was unknown, a line hung slack, and the search for the worst corner found no corner at all."""
+    lines = [Line(at) for at in (0.9, 5.2, 9.4, 13.7)]
+    heavy = BoundedLoad(PointLoad(7.3, 1.0), (1500.0, 1500.0))
+    found = tension_bounds(Batten(14.6, 16000.0, 33.0), lines, [heavy])
+    assert isinstance(found, TensionBounds)
+    assert found.greatest[0] == pytest.approx(0.0)
+    assert found.least.tolist() == pytest.approx(found.greatest.tolist())
+
+
 def test_every_corner_of_the_bounds_lies_inside_and_the_worst_corner_on_them() -> None:
     loads = [
         BoundedLoad(PointLoad(1.5, 1.0), (100.0, 200.0)),

@@ -62,7 +62,8 @@ class Box:
             corners = np.array(list(product((-1.0, 1.0), repeat=unknowns)))
         else:
             corners = np.random.default_rng(0).choice((-1.0, 1.0), size=(_MOST_CORNERS, unknowns))
-        return np.vstack([np.zeros((1, unknowns)), corners.reshape(-1, unknowns)])
+        # With nothing unknown there is one corner, the middle itself, and no width to find it by.
+        return np.vstack([np.zeros((1, unknowns)), corners.reshape(len(corners), unknowns)])
 
 
 @unchanging(eq=False)

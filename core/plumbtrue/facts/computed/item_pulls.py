@@ -185,8 +185,8 @@ def _allowance(
     known: Gathering, item: Thing, written: Bounds | None, stated: tuple[Pull, ...]
 ) -> Bounds | None:
     """Factor on a weight that is stated without bounds; nothing where the plot gives bounds itself."""
-    figures = [written] if written is not None else [one.weight for one in stated]
-    if not any(one.is_exact for one in figures):
+    figures = [(item, written)] if written is not None else [(one.thing, one.weight) for one in stated]
+    if not any(one.is_exact and not _is_bounded(thing) for thing, one in figures):
         return None
     basis = known.facts.answer(item, "weight_basis")
     altered = known.facts.value(item, "altered_since_weighed")
@@ -206,6 +206,12 @@ def _allowance(
     )
     known.loose.append(Missing(item, "weight", "known only within its allowance"))
     return Bounds(1 - widest, 1 + widest)
+
+
+def _is_bounded(thing: Thing) -> bool:
+    """Whether a weight was written with what it may be off, be that nothing: `586 lb +/- 0 lb`."""
+    recorded = thing.facts.get("weight")
+    return recorded is not None and ("+/-" in recorded.text or ".." in recorded.text)
 
 
 def _from_make_up(known: Gathering, item: Thing) -> Bounds | None:

@@ -192,7 +192,10 @@ def side_room(known: Gathering, thing: Thing) -> Answer:
         away = known.figure(one, "from_centre", f"{one.key} from the centre line", within=NOUGHT_OR_MORE)
         side = known.word(one, "side")
         known.settle()
-        rooms.append(away - (left if side == "stage-left" else right))
+        if side in ("stage-left", "both"):
+            rooms.append(away - left)
+        if side in ("stage-right", "both"):
+            rooms.append(away - right)
     if not rooms:
         return known.within(NONE, "side-room", "nothing stands beside it at any height that it passes", None)
     least = least_of(rooms)
