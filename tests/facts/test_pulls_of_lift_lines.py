@@ -5,13 +5,16 @@ The demo's figures were made with a direct stiffness script that agrees with the
 32/28, 26/28.
 """
 
+from textwrap import indent
+
 import numpy as np
 import pycba
 import pytest
-from tests.facts.rigs_in_text import FOUR_LINES, FT, LB, Ask, a_set
+from tests.facts.rigs_in_text import BRICKS, FOUR_LINES, FT, LB, Ask, a_set
 
 from plumbtrue.quantities.values import UNKNOWN
 
+CENTRED = """{1: SR 20'-0", 2: SL 1'-0", 3: SL 19'-0"}"""
 THIN = {"nominal": "1-1/4", "wall": "0.140 in"}
 BARE = (
     "posted_total: 750 lb\nposted_point_at_line: none\n"
@@ -247,3 +250,22 @@ def test_a_joint_somewhere_in_a_span_may_lie_in_its_middle(one_set: Ask) -> None
     low, high = rig.bounds("14 / batten / splice a", "span_share")
     assert low == pytest.approx(4 / 9)
     assert high == pytest.approx(1 / 2)
+
+
+def test_no_end_has_to_be_zero_while_every_place_counts_from_the_centre(asked: Ask) -> None:
+    """Mirrored, the same pipe pulls on the same lines alike."""
+    inner = f"  {BRICKS}\nline_sets:\n  - number: 14\n" + indent(a_set(places=CENTRED), "    ") + "\n"
+    silent, *either = (
+        asked(f"house:\n  name: test house\n{zero}{inner}")
+        for zero in ("", "  batten_zero: stage-left\n", "  batten_zero: stage-right\n")
+    )
+    for line in ("14 / line 1", "14 / line 2", "14 / line 3"):
+        pulls = [rig.figure(line, "reaction_bare", LB) for rig in (silent, *either)]
+        assert pulls == pytest.approx([pulls[0]] * 3, rel=1e-9)
+        assert silent.missing(line, "distance_from_zero") == {"test house: batten_zero"}
+
+
+def test_a_single_place_from_an_end_asks_which_end_is_zero(asked: Ask) -> None:
+    inner = indent(a_set(places=CENTRED, splices="[{at: 21'-0\"}]"), "    ") + "\n"
+    rig = asked(f"house:\n  name: test house\n  {BRICKS}\nline_sets:\n  - number: 14\n" + inner)
+    assert "test house: batten_zero" in rig.missing("14 / line 1", "reaction_bare")

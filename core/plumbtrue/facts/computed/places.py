@@ -1,8 +1,8 @@
 """Places along a batten: from its zero end, from the centre line, from its ends; spans and overhangs.
 
 A batten hangs with its middle on the centre line. A bare length counts from the end that the house calls
-zero; SL and SR count from the centre line. Where lines lie symmetrically it does not matter which end is
-zero, but nobody says so, hence it is asked.
+zero; SL and SR count from the centre line. Which end is zero is asked where it makes a difference: while every
+place on a set and in a show counts from the centre line, either end serves for what the pipe does to its lines.
 """
 
 from itertools import pairwise
@@ -14,7 +14,7 @@ from plumbtrue.facts.store import NOT_OVER_THE_HEAD_BLOCK, Facts
 from plumbtrue.quantities.bounds import Bounds, greatest_of
 from plumbtrue.quantities.dimension import LENGTH, RATIO
 from plumbtrue.quantities.truth import Truth
-from plumbtrue.quantities.values import NONE, Choice, Spot, Value
+from plumbtrue.quantities.values import NONE, Choice, Each, Spot, Unknown, Value
 from plumbtrue.rig.thing import Thing
 
 NO_PART_IN_THE_PIPE = frozenset({"spot", "breast", "spare"})
@@ -52,6 +52,9 @@ def from_zero(known: Gathering, batten: Thing, spot: Spot) -> Bounds:
         return spot.distance
     half = batten_length(known, batten) * Bounds.exactly(0.5)
     known.suppose(_MIDDLE)
+    if _either_end_serves(known, batten):
+        known.suppose("every place counts from the centre line, so that either end serves as zero")
+        return half + spot.distance
     return half + spot.distance if _stage_right(known, batten) else half - spot.distance
 
 
@@ -62,6 +65,27 @@ def from_centre(known: Gathering, batten: Thing, spot: Spot) -> Bounds:
     half = batten_length(known, batten) * Bounds.exactly(0.5)
     known.suppose(_MIDDLE)
     return spot.distance - half if _stage_right(known, batten) else half - spot.distance
+
+
+def _either_end_serves(known: Gathering, batten: Thing) -> bool:
+    """Whether nobody says which end is zero, and nothing on the set or in the show counts from an end."""
+    house = batten.enclosing("house")
+    if house is None or not isinstance(known.facts.value(house, "batten_zero"), Unknown):
+        return False
+    plot = known.facts.rig.plot
+    around = (known.around(batten, "line_set"), *(() if plot is None else (plot,)))
+    return not any(
+        _counts_from_an_end(told.value)
+        for outermost in around
+        for thing in outermost.below()
+        for told in thing.facts.values()
+    )
+
+
+def _counts_from_an_end(value: Value) -> bool:
+    if isinstance(value, Each):
+        return any(map(_counts_from_an_end, value.values))
+    return isinstance(value, Spot) and not value.from_centre
 
 
 def _stage_right(known: Gathering, batten: Thing) -> bool:
@@ -142,7 +166,10 @@ def distance_from_zero(known: Gathering, thing: Thing) -> Answer:
     assert spot is not None
     if not spot.from_centre:
         return known.answer(spot.distance, "place-on-batten", "as written", LENGTH, _SOURCE)
-    found = from_zero(known, batten_of(known, thing), spot)
+    batten = batten_of(known, thing)
+    _stage_right(known, batten)
+    known.settle()
+    found = from_zero(known, batten, spot)
     return known.answer(
         found, "place-on-batten", "half the batten + distance from the centre line", LENGTH, _SOURCE
     )
