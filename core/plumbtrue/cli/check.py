@@ -9,6 +9,7 @@ import click
 
 from plumbtrue.cli import options
 from plumbtrue.cli.days import Day
+from plumbtrue.cli.progress import Progress
 from plumbtrue.cli.report_output import put, terminal_of
 
 if TYPE_CHECKING:
@@ -94,7 +95,9 @@ def check(
     if output is not None and Path(output).is_dir():
         _put_pages(houses, around, format_name, Path(output))
     else:
-        put(write(houses, around), output)
+        with Progress("writing the report", 1):
+            text = write(houses, around)
+        put(text, output)
     statuses = [
         ExitStatus.CANNOT_USE if one.audit is None else exit_status(one.audit, Severity(gate))
         for one in houses
@@ -155,5 +158,7 @@ def _put_pages(houses: "Sequence[Checked]", around: "Surroundings", format_name:
         raise click.UsageError(f"{folder} is a folder; only html is written into one, a page for each house")
     from plumbtrue.reporting.html import pages
 
-    for name, page in pages(houses, around).items():
-        put(page, str(folder / name))
+    with Progress("writing", len(houses), "reports") as told:
+        for name, page in pages(houses, around):
+            put(page, str(folder / name))
+            told()

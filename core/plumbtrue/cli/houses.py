@@ -1,24 +1,21 @@
 """The houses that a command is asked about: files, or one on standard input, each checked by itself."""
 
-import os
 import sys
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack
 from datetime import date
 from pathlib import Path
 
-import click
-
 from plumbtrue.audit.auditing import audit
 from plumbtrue.audit.house_check import Checked, check_many, laid_over, prepare, read_all_waivers, rules_for
 from plumbtrue.cli.pack_names import base_and_names, is_folder
+from plumbtrue.cli.progress import Progress
 from plumbtrue.documents.place import CannotRead
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.rig.reading import read_rig_text
 
 STANDARD_INPUT = "-"
 _SHOWN = "standard input"
-_FEW = 4
 
 
 @unchanging
@@ -58,7 +55,7 @@ def checked(files: Sequence[str], wanted: Wanted) -> Iterator[Checked]:
             asked=wanted.asked,
             whatever_it_lacks=len(files) > 1,
         )
-        with _progress(len(files)) as told:
+        with Progress("checking", len(files), "houses") as told:
             for file in files:
                 if file == STANDARD_INPUT:
                     yield _standard_input(wanted, base, packs, one_of_several=len(files) > 1)
@@ -88,23 +85,3 @@ def _standard_input(
     except CannotRead as failure:
         return Checked(path, None, failure)
     return Checked(path, found)
-
-
-class _progress:  # noqa: N801  # It reads as what it is where it is used.
-    """Says on standard error how far a long run is, where somebody sits before it."""
-
-    def __init__(self, total: int) -> None:
-        self.total, self.done = total, 0
-        self.shown = total >= _FEW and sys.stderr.isatty() and os.environ.get("TERM") != "dumb"
-
-    def __enter__(self) -> "_progress":
-        return self
-
-    def __call__(self) -> None:
-        self.done += 1
-        if self.shown:
-            click.echo(f"\r{self.done} of {self.total} houses", nl=False, err=True)
-
-    def __exit__(self, *_: object) -> None:
-        if self.shown:
-            click.echo("\r\033[K", nl=False, err=True)

@@ -5,7 +5,7 @@ The templates in `reports/` put everything down; what they are given is decided 
 
 import re
 from base64 import b64encode
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from hashlib import sha256
 from typing import Any, Final
 
@@ -13,6 +13,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from plumbtrue.audit.house_check import Checked
+from plumbtrue.audit.verdicts import State
 from plumbtrue.documents.data_folder import data_folder
 from plumbtrue.documents.printable import printable
 from plumbtrue.reporting import figures, show_figures
@@ -21,7 +22,7 @@ from plumbtrue.reporting.formats import Surroundings, not_read
 from plumbtrue.reporting.report import Report
 from plumbtrue.reporting.sharing import drawings, workings
 from plumbtrue.reporting.show_across import across
-from plumbtrue.reporting.wording import CAUTIONS
+from plumbtrue.reporting.wording import CAUTIONS, STATE_LABELS, STATE_SIGNS
 
 _DEEPEST: Final = 9
 """Steps of indentation that the style sheet knows."""
@@ -34,16 +35,19 @@ def written(houses: Sequence[Checked], around: Surroundings) -> str:
     return _overview(houses, around, {})
 
 
-def pages(houses: Sequence[Checked], around: Surroundings) -> dict[str, str]:
-    """A page for each house, and an overview that leads to them, by the names of their files."""
+def pages(houses: Sequence[Checked], around: Surroundings) -> Iterator[tuple[str, str]]:
+    """A page for each house, and last an overview that leads to them, each with the name of its file."""
     names = _names(houses)
-    found = {
-        names[place]: html(report_of(house.audit, workings=True, cards=True, advice=around.advice))
-        for place, house in enumerate(houses)
-        if house.audit is not None
-    }
-    links = {id(house): names[place] for place, house in enumerate(houses)}
-    return {"index.html": _overview(houses, around, links), **found}
+    for place, house in enumerate(houses):
+        if house.audit is not None:
+            yield (
+                names[place],
+                html(report_of(house.audit, workings=True, cards=True, advice=around.advice)),
+            )
+    yield (
+        "index.html",
+        _overview(houses, around, {id(house): name for house, name in zip(houses, names, strict=True)}),
+    )
 
 
 def _names(houses: Sequence[Checked]) -> list[str]:
@@ -76,7 +80,12 @@ def _overview(houses: Sequence[Checked], around: Surroundings, links: Mapping[in
         for house in sorted(houses, key=_urgency)
     ]
     return page(
-        "index.html.j2", houses=rows, on=around.on.isoformat(), cautions=CAUTIONS, table=across(houses)
+        "index.html.j2",
+        houses=rows,
+        states=[(state, STATE_LABELS[state], STATE_SIGNS[state]) for state in State],
+        on=around.on.isoformat(),
+        cautions=CAUTIONS,
+        table=across(houses),
     )
 
 
