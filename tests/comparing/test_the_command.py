@@ -5,9 +5,12 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from tests.comparing.two_weeks import compared as two_weeks
 from tests.reporting.small_house import HOUSE, write_house
 
 from plumbtrue.cli.main import main
+from plumbtrue.reporting.comparison_formats import written
+from plumbtrue.rules.severity import Severity
 
 ON = "2026-02-13"
 
@@ -92,3 +95,12 @@ def test_a_house_and_a_plot_are_not_compared(folder: Path) -> None:
     alone = called("show.yaml", "show.yaml")
     assert "the plot does not say over which house it is laid" in alone.stderr
     assert called("show.yaml", "show.yaml", "--house", "house.yaml").exit_code == 0
+
+
+def test_a_terminal_that_shows_no_signs_gets_plain_letters(tmp_path: Path) -> None:
+    """A serial console, or a pipe of an old system: everything that is ours is ASCII there."""
+    found = two_weeks(tmp_path)
+    text = written(found, "terminal", old="monday", new="friday", gate=Severity.ADVISORY, signs=False)
+    ours = [line for line in text.split("\n") if not line.isascii()]
+    assert ours == []
+    assert "# 3A" in text

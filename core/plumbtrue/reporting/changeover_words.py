@@ -414,7 +414,7 @@ def _bricks(task: Task) -> str:
     ordered = sorted(task.bricks, key=lambda one: (one[1] > 0, natural_order(one[0])))
     return listed(
         [
-            f"{abs(count)} × {name.removeprefix('brick ')} {'on' if count > 0 else 'off'}"
+            f"{abs(count)} {name.removeprefix('brick ')} {'on' if count > 0 else 'off'}"
             for name, count in ordered
         ]
     )

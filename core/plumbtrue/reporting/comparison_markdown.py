@@ -121,7 +121,7 @@ def _changeover(changeover: Changeover) -> Iterator[str]:
     for crew in changeover.crews:
         told = "<br>".join(escaped(one) for one in crew.brief)
         moved = "".join(f" {escaped(text)} |" for text in crew.bricks)
-        yield f"| {sign_of(crew)} | **{escaped(crew.set_key or '–')}** | {told} |{moved}"
+        yield f"| {sign_of(crew)} | **{escaped(crew.set_key or '-')}** | {told} |{moved}"
     yield ""
     for note in (*changeover.notes, changeover.check_again):
         if note:

@@ -155,7 +155,7 @@ def _in_short(
     if not widths and any(crew.bricks):
         told = (f"{text} {kind}" for kind, text in zip(kinds, crew.bricks, strict=True) if text)
         brief.append(f"bricks {', '.join(told)}")
-    first = f"{sign_of(crew) or ' '} {padded(crew.set_key or '–', most)}"
+    first = f"{sign_of(crew) or ' '} {padded(crew.set_key or '-', most)}"
     for number, text in enumerate(brief):
         lines = wrapped(text, columns, first if not number else " " * (most + 2), " " * (most + 4))
         for place, line in enumerate(lines):
