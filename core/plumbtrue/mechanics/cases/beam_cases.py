@@ -324,7 +324,7 @@ def support_lost(inputs: Inputs) -> Outputs | Refused:
         "worst_reaction": Quantity(found.worst, "force"),
         "worst_factor": list(found.factors),
         "unstable_without_line": [line + 1 for line in found.falls_without],
-        "status": "unstable" if found.falls_without else "ok",
+        **({"status": "unstable"} if found.falls_without else {}),
     }
 
 

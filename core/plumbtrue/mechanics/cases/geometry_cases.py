@@ -166,7 +166,11 @@ def _clearance(inputs: Inputs) -> Outputs:
         inputs.quantities("sways", "length", optional=True),
         inputs.quantity("drift_towards_each_other", "length", 0.0),
     )
-    return {"spare": Quantity(spare, "length"), "touch": spare < 0}
+    return {
+        "spare": Quantity(spare, "length"),
+        "touch": spare < 0,
+        "status": "over" if spare < 0 else "within",
+    }
 
 
 def _breast_line(inputs: Inputs) -> Outputs | Refused:

@@ -5,7 +5,7 @@ from typing import Final
 from plumbtrue.mechanics.angle_factors import BANDS, Fitting, angle_factor
 from plumbtrue.mechanics.cases.inputs import CannotRunError, Inputs
 from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity, Span
-from plumbtrue.mechanics.chain_wrap import chain_wrap, choke_capacity, wants_keeper_bolt
+from plumbtrue.mechanics.chain_wrap import ChainWrap, chain_wrap, choke_capacity, wants_keeper_bolt
 from plumbtrue.mechanics.load_path import Element, load_path, path_design_factor
 from plumbtrue.mechanics.refusal import Refused, must_be_positive
 from plumbtrue.mechanics.rope_condition import (
@@ -81,7 +81,14 @@ def _chain_wrap(inputs: Inputs) -> Outputs | Refused:
         "bend_rating": told.bend_rating,
         "short_coupled": told.short_coupled,
         "keeper_bolt_wanted": wants_keeper_bolt(distance, keeper_bolt),
+        **_bent_too_sharply(told, limit),
     }
+
+
+def _bent_too_sharply(told: ChainWrap, limit: float | None) -> Outputs:
+    """Chain on too thin a pipe keeps no known rating, so it is never within it."""
+    is_over = limit is not None and told.leg_tension > limit
+    return {"status": "unknown"} if told.bend_rating == "unknown" and not is_over else {}
 
 
 def _chain_choke(inputs: Inputs) -> Outputs:
@@ -123,10 +130,12 @@ def _rope_condition(inputs: Inputs) -> Outputs:
         # A criterion that has no such limit does not look at that count.
         if f"broken_limit_{short}" in inputs or f"broken_in_one_{where}" in inputs
     ]
+    diameter, wires = loss_standing(loss, limit), broken_wires_standing(counts)
     return {
         "diameter_loss": Quantity(None if loss is None else _loss(loss), "ratio"),
-        "diameter": loss_standing(loss, limit),
-        "broken_wires": broken_wires_standing(counts),
+        "diameter": diameter,
+        "broken_wires": wires,
+        "status": next((one for one in ("over", "unknown") if one in (diameter, wires)), "within"),
         "retained_strength": "not computed",
         "retained_strength_lbf": None,
         "retained_strength_N": None,

@@ -1,7 +1,7 @@
 """What a case gives: figures in SI under a stem, printed in whatever unit the expected key names; words and
 truth values as they are."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from plumbtrue.mechanics.cases.inputs import Inputs
@@ -54,6 +54,12 @@ def with_standing(outputs: Outputs) -> Outputs:
 
 
 def _standing(outputs: Outputs) -> str:
+    # Two-way supports may give figures below 0, and a rope cannot push.
+    pulls = [
+        figure for key, value in outputs.items() if key.startswith("reaction") for figure in _figures(value)
+    ]
+    if pulls and min(pulls) < -1e-9 * max(map(abs, pulls)):
+        return "outside"
     if "utilisation" in outputs:
         match outputs["utilisation"]:
             case int() | float() as use:
@@ -69,6 +75,17 @@ def _standing(outputs: Outputs) -> str:
             return "over"
         case _:
             return "ok"
+
+
+def _figures(value: object) -> Iterator[float]:
+    match value:
+        case Quantity(si, _):
+            yield from _figures(si)
+        case list() | tuple():
+            for one in value:
+                yield from _figures(one)
+        case int() | float():
+            yield value
 
 
 def _in_unit(figures: object, factor: float) -> object:
