@@ -26,6 +26,22 @@ def supported_by(hoist: Thing) -> tuple[Thing, ...]:
     )
 
 
+def count_the_unplaced(known: Gathering, carrier: Thing) -> None:
+    """Count pieces of which nobody says where they hang, and supports of which nobody says what holds them: each
+    may hang here.
+    """
+    for item in of_plot(carrier, "items"):
+        if "on" not in item.references and isinstance(known.facts.value(item, "on"), Unknown):
+            known.lack(item, "on")
+    if carrier.kind.name == "truss":
+        return
+    for truss in of_plot(carrier, "trusses"):
+        held = truss.parts.get("supports")
+        for support in held if isinstance(held, tuple) else ():
+            if isinstance(known.facts.value(support, "hoist"), Unknown):
+                known.lack(support, "hoist")
+
+
 def hanging_from(known: Gathering, holder: Thing) -> Bounds:
     """What hangs from a bridle or a point by itself: hoists, supports of trusses, pieces [N]."""
     hoists = [one for one in of_plot(holder, "hoists") if one.references.get("hangs_on") is holder]
@@ -39,4 +55,5 @@ def hanging_from(known: Gathering, holder: Thing) -> Bounds:
     for hoist in of_plot(holder, "hoists"):
         if isinstance(known.facts.value(hoist, "hangs_on"), Unknown):
             known.lack(hoist, "hangs_on")
+    count_the_unplaced(known, holder)
     return total

@@ -11,7 +11,7 @@ from math import inf
 from typing import Final
 
 from plumbtrue.facts.answer import Answer
-from plumbtrue.facts.computed.hanging_from import pieces_on, supported_by
+from plumbtrue.facts.computed.hanging_from import count_the_unplaced, pieces_on, supported_by
 from plumbtrue.facts.computed.item_pulls import Pull, pulls_of
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.computed.show_trims import below_deflectors
@@ -65,6 +65,7 @@ def _own_loads(known: Gathering, truss: Thing) -> Iterator[Pull]:
 def _truss_pulls(known: Gathering, truss: Thing) -> tuple[Pull, ...]:
     """Everything that hangs on a truss, with allowances; its own weight left out."""
     pulls = list(_own_loads(known, truss))
+    count_the_unplaced(known, truss)
     for item in pieces_on(truss):
         found = known.facts.kept(item, pulls_of)
         known.include(found.known)
@@ -313,6 +314,7 @@ def truss_sprinkler_clearance(known: Gathering, thing: Thing) -> Answer:
 def load_share(known: Gathering, thing: Thing) -> Answer:
     """Load on its hook at rest: the supports that it holds."""
     supports = supported_by(thing)
+    count_the_unplaced(known, thing)
     if not supports:
         known.lack(thing, "hangs_on", "no truss names it")
         known.settle()
