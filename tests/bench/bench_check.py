@@ -2,18 +2,18 @@
 
 The reference, measured in the same run and on the same file: a fresh interpreter that imports the same libraries,
 reads the house with ruamel.yaml's C parser and validates it against `schemas/rig-1.schema.json` with jsonschema.
-The check is a fresh interpreter too, so start-up counts on both sides. Prints medians and their ratio, and how the
-check grows from 60 to 600 sets.
+The check is a fresh interpreter too, so start-up counts on both sides. What counts is the time of the processor, the
+least of several runs taken in turn: what else the machine does comes and goes. Prints both with their ratio, how the
+check grows from 60 to 600 sets, and what a start costs that only tells the version or explains a rule.
 
     python tests/bench/bench_check.py
 """
 
 import re
-import statistics
+import resource
 import subprocess
 import sys
 import tempfile
-import time
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
@@ -33,14 +33,21 @@ errors = list(jsonschema.Draft202012Validator(schema).iter_errors(house))
 def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         small, large = (house_of(sets, Path(folder)) for sets in (60, 600))
-        least = median(
-            [sys.executable, "-c", REFERENCE, str(small), str(ROOT / "schemas" / "rig-1.schema.json")]
+        schema = str(ROOT / "schemas" / "rig-1.schema.json")
+        least, check, version, rule = in_turn(
+            [
+                [sys.executable, "-c", REFERENCE, str(small), schema],
+                [*check_command(), str(small)],
+                [sys.executable, "-m", "plumbtrue", "--version"],
+                [sys.executable, "-m", "plumbtrue", "explain", "clip-malleable"],
+            ]
         )
-        check = median([*check_command(), str(small)])
-        grown = median([*check_command(), str(large)], runs=1)
+        grown = seconds([*check_command(), str(large)])
     print(f"import, read and validate 60 sets   {least:6.2f} s   1.0")
     print(f"plumbtrue check, 60 sets            {check:6.2f} s   {check / least:.1f}")
     print(f"plumbtrue check, 600 sets           {grown:6.2f} s   {grown / check:.1f} times the 60 sets")
+    print(f"plumbtrue --version                 {version:6.2f} s   {version / least:.1f}")
+    print(f"plumbtrue explain, a rule           {rule:6.2f} s   {rule / least:.1f}")
 
 
 def check_command() -> list[str]:
@@ -66,14 +73,20 @@ def house_of(sets: int, folder: Path) -> Path:
     return path
 
 
-def median(command: list[str], *, runs: int = 5) -> float:
-    """Median wall time of a command [s]; its output is thrown away, its exit status is not judged."""
-    times = []
-    for _ in range(runs):
-        start = time.perf_counter()
-        subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, check=False)
-        times.append(time.perf_counter() - start)
-    return statistics.median(times)
+def in_turn(commands: list[list[str]], *, runs: int = 5) -> list[float]:
+    """Least time of the processor [s] that each command takes, all of them tried in turn; the first turn, which may
+    find nothing compiled yet, does not count.
+    """
+    turns = [[seconds(command) for command in commands] for _ in range(runs + 1)]
+    return [min(times) for times in zip(*turns[1:], strict=True)]
+
+
+def seconds(command: list[str]) -> float:
+    """Time of the processor that a command takes [s]; its output is thrown away, its exit status is not judged."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    subprocess.run(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, check=False)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return after.ru_utime - before.ru_utime + after.ru_stime - before.ru_stime
 
 
 if __name__ == "__main__":
