@@ -200,8 +200,7 @@ def _outcomes(rules: Sequence[Rule], things: Sequence[Thing], facts: Facts, syst
             why = f"{rule.retired.pack} retired the rule: {rule.retired.reason}"
             found.extend(_outcome(rule, thing, Result.NOT_RUN, why) for thing in about)
         elif about:
-            judge = Judge(rule, system)
-            found.extend(_judged(rule, thing, judge, facts) for thing in about)
+            found.extend(_judged(rule, about, facts, system))
     return found
 
 
@@ -210,19 +209,22 @@ def _system(rig: Rig) -> System:
     return cast(System, rig.units)
 
 
-def _judged(rule: Rule, thing: Thing, judge: Judge, facts: Facts) -> Outcome:
-    judgement = judge.on(thing, facts)
-    return Outcome(
-        rule.slug,
-        rule.pack,
-        rule.severity,
-        judgement.result,
-        thing,
-        judgement.message,
-        judgement.remedy,
-        judgement.missing,
-        judgement.values,
-    )
+def _judged(rule: Rule, about: Iterable[Thing], facts: Facts, system: System) -> Iterator[Outcome]:
+    judge = Judge(rule, system).on
+    slug, pack, severity = rule.slug, rule.pack, rule.severity
+    for thing in about:
+        found = judge(thing, facts)
+        yield Outcome(
+            slug,
+            pack,
+            severity,
+            found.result,
+            thing,
+            found.message,
+            found.remedy,
+            found.missing,
+            found.values,
+        )
 
 
 def _outcome(rule: Rule, thing: Thing, result: Result, message: str) -> Outcome:

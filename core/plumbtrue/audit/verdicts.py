@@ -67,6 +67,8 @@ def line_set_verdicts(line_sets: Iterable[Thing], outcomes: Iterable[Outcome]) -
     # Some ten rules speak of each thing: where it belongs is found once for all of them.
     places: dict[Thing, Thing | None] = {}
     for outcome in outcomes:
+        if outcome.result is Result.NOT_APPLICABLE:
+            continue  # Most are, and they say nothing of any set.
         if outcome.thing not in places:
             places[outcome.thing] = line_set_of(outcome.thing)
         line_set = places[outcome.thing]

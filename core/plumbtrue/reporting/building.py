@@ -19,7 +19,6 @@ from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Name, Unknown
 from plumbtrue.quantities.writing import System, as_said, write_date, write_value
-from plumbtrue.reporting.advising import advice_of
 from plumbtrue.reporting.card_rows import rows_of
 from plumbtrue.reporting.cards import NOT_KNOWN, Card, card_of
 from plumbtrue.reporting.grouping import (
@@ -54,8 +53,8 @@ from plumbtrue.reporting.report import (
     Unlooked,
     WorkingLine,
 )
+from plumbtrue.reporting.show_report import ShowReport
 from plumbtrue.reporting.show_rigging import bridles_of, load_ins_of
-from plumbtrue.reporting.showing import show_of
 from plumbtrue.reporting.unmatched_phrases import unmatched_phrases
 from plumbtrue.reporting.wording import (
     CAUTIONS,
@@ -151,10 +150,23 @@ def report_of(
             f"{one.where}: {one.what}" + (f"; {one.instead}" if one.instead else "") for one in audit.problems
         ),
         cautions=CAUTIONS,
-        show=show_of(audit, facts, advice_of(audit) if advice else None),
+        show=_show(audit, facts, advice=advice),
         bridles=tuple(bridles_of(audit, facts, system)) if cards else (),
         load_ins=tuple(load_ins_of(audit, facts, system)) if cards else (),
     )
+
+
+def _show(audit: Audit, facts: Facts, *, advice: bool) -> ShowReport | None:
+    """What a plot laid over the house comes to; most checks are of a house alone and load none of it."""
+    if audit.show is None:
+        return None
+    from plumbtrue.reporting.showing import show_of
+
+    if not advice:
+        return show_of(audit, facts, None)
+    from plumbtrue.reporting.advising import advice_of
+
+    return show_of(audit, facts, advice_of(audit))
 
 
 def _questions(audit: Audit) -> tuple[Question, ...]:
