@@ -12,6 +12,8 @@ from typing import Final
 from plumbtrue.reporting.cards import NOT_KNOWN, Card, Heights, LineFigures, PathPart, Share
 from plumbtrue.reporting.report import SetReport
 
+_APART: Final = 10.0
+"""Least distance of two arrows that can be told apart."""
 _ROW: Final = 17.0
 """Least distance between two lines of lettering."""
 
@@ -154,7 +156,10 @@ def _arrows(card: Card, lines: Sequence[float], left: float, right: float) -> It
     for where, places in (
         ("at a line", ordered),
         ("between two lines", [(one + other) / 2 for one, other in pairwise(ordered)]),
-        ("beyond the outer lines", [left, right]),
+        (
+            "beyond the outer lines",
+            [end for end in (left, right) if all(abs(end - x) > _APART for x in ordered)],
+        ),
     ):
         if where in written:
             yield from (round(place, 1) for place in places)
