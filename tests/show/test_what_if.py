@@ -69,6 +69,8 @@ def test_nothing_asked_is_the_house_itself() -> None:
         ('item "ship".total_weight=580 lb', "asked-fact", "total_weight", ""),
         ("21 / line 9.rope.diameter=1/4 in", "asked-thing", "no 21 / line 9", "did you mean"),
         ("21 / line 3.rop.diameter=1/4 in", "asked-thing", "no single rop", "did you mean rope?"),
+        ("ship.weight=580 lb", "asked-thing", "no ship in this house", 'write item "ship profile"'),
+        ("21.weight=580 lb", "asked-fact", "weight of 21", 'write item "21"'),
         ("weight", "asked-form", "asks for nothing", "item"),
     ],
 )

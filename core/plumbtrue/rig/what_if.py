@@ -132,7 +132,9 @@ def _target(
             if not (one.is_computed or one.holds_things or one.type.endswith("reference"))
         ]
         what = f"{steps[-1]} of {thing.path} cannot be asked for"
-        problems.append(asked.problem("asked-fact", what, did_you_mean(steps[-1], names), steps[-1]))
+        of_a_piece = _as_a_piece(thing.key, roots, steps[-1]) if thing.kind.name == "line_set" else ""
+        instead = of_a_piece or did_you_mean(steps[-1], names)
+        problems.append(asked.problem("asked-fact", what, instead, steps[-1]))
         return None
     text = right.strip()
     at = asked.text.index(text, len(left) + 1)
@@ -200,8 +202,18 @@ def _by_path(asked: Asked, path: str, roots: Sequence[Thing], problems: list[Pro
     if found is None:
         wanted = next(paths_meant(path))
         what = f"there is no {wanted} in this house"
-        problems.append(asked.problem("asked-thing", what, did_you_mean(wanted, every, _FORM), path))
+        instead = _as_a_piece(path, roots) or did_you_mean(wanted, every, _FORM)
+        problems.append(asked.problem("asked-thing", what, instead, path))
     return found
+
+
+def _as_a_piece(name: str, roots: Iterable[Thing], fact: str = "") -> str:
+    """How to write it where a piece of the show is meant by its bare name; nothing where none is called so."""
+    for thing in (one for root in roots for one in root.below() if one.kind.name == "item"):
+        called = [one for one in _names(thing) if _begins(one, name)]
+        if called and (not fact or (fact in thing.kind.facts and not thing.kind.facts[fact].is_computed)):
+            return f'for the piece of the show write item "{called[-1]}"'
+    return ""
 
 
 def _of_a_plot(roots: Iterable[Thing]) -> Iterator[tuple[str, Thing]]:
