@@ -6,7 +6,7 @@ Source: arithmetic (derived); an exhaustive search with bounds, so the answer is
 """
 
 from collections.abc import Sequence
-from math import ceil, inf
+from math import ceil, floor, inf
 from typing import Literal
 
 from plumbtrue.mechanics.refusal import must_be_finite, must_be_positive, must_not_be_negative
@@ -138,9 +138,11 @@ def _search(
     grain = 1e-9 * max([target, 1e-300, *(brick.weight for brick in bricks)])
     room = inf if clear_height is None else clear_height * (1 + 1e-9)
     heaviest_left = [0.0] * (len(order) + 1)
+    densest_left = [0.0] * (len(order) + 1)
     for place in reversed(range(len(order))):
         brick = bricks[order[place]]
         heaviest_left[place] = heaviest_left[place + 1] + brick.weight * brick.available
+        densest_left[place] = max(densest_left[place + 1], brick.weight / brick.thickness)
     counts = [0] * len(bricks)
     best_counts: tuple[int, ...] | None = None
     best_rank: tuple[int, int, float, tuple[int, ...]] | None = None
@@ -149,9 +151,18 @@ def _search(
         nonlocal best_counts, best_rank
         residual = target - weight
         if best_rank is not None:
-            least_left = max(residual - heaviest_left[place], -residual, 0.0)
-            if least_left > (best_rank[0] + 1) * grain:
+            to_come = heaviest_left[place]
+            if room != inf:
+                to_come = min(to_come, densest_left[place] * (room - height))
+            least_left = max(residual - to_come, -residual, 0.0)
+            as_near = (best_rank[0] + 1) * grain
+            if least_left > as_near:
                 return
+            # Where the rest can be as near at best, it has to be so with fewer bricks.
+            if place < len(order) and least_left >= as_near - 2 * grain:
+                fewest = (residual - as_near) / bricks[order[place]].weight
+                if used + fewest > best_rank[1] + 1e-6:
+                    return
         if place == len(order):
             if (residue == "batten-heavy" and residual < -grain) or (
                 residue == "arbor-heavy" and residual > grain
@@ -168,8 +179,15 @@ def _search(
         most = min(brick.available, max(0, ceil(residual / brick.weight)))
         if room != inf:
             most = min(most, int((room - height) / brick.thickness))
-        # Counts near the wanted one come first, so that good stacks cut the rest of the search short.
-        for count in sorted(range(max(most, 0) + 1), key=lambda number: abs(number - wanted)):
+        most = max(most, 0)
+        if place == len(order) - 1:
+            # Of the last kind only the counts on either side of what is left can be the best.
+            fewer = floor(residual / brick.weight)
+            near = sorted({min(max(count, 0), most) for count in (fewer, fewer + 1)})
+        else:
+            # Counts near the wanted one come first, so that good stacks cut the rest of the search short.
+            near = sorted(range(most + 1), key=lambda number: abs(number - wanted))
+        for count in near:
             counts[kind] = count
             visit(place + 1, weight + count * brick.weight, height + count * brick.thickness, used + count)
         counts[kind] = 0

@@ -7,6 +7,7 @@ otherwise competent person govern.
 """
 
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from itertools import pairwise
 from math import inf
 from typing import Final
@@ -33,6 +34,9 @@ TIPS: Final = "the batten tips"
 
 _NEAR_ENOUGH: Final = 0.01
 """[m]; nobody hangs a lamp more exactly than this."""
+
+_KEPT: Final = 4096
+"""Grown loads that are kept: some forty places for each of a hundred battens that differ."""
 
 _FAR: Final = 1e6
 """Times what hangs already; a limit that so much of the load does not reach is never reached."""
@@ -104,13 +108,13 @@ def greatest_load(
     """
     if len(lines) == 1:
         return _on_a_lone_line()
-    growth = _growth(batten, lines, shape, limits, hung, tension_only=tension_only, levelled=levelled)
-    if isinstance(growth, Refused):
-        return growth
-    stretches = list(growth.stretches())
+    grown = _growth(batten, lines, shape, limits, hung, tension_only=tension_only, levelled=levelled)
+    if isinstance(grown, Refused):
+        return grown
+    growth, stretches = grown
     if not stretches:
         return does_not_hang(growth.held)
-    reached = [_reached(limit, stretches, growth) for limit in limits]
+    reached = [_reached(limit, stretches) for limit in limits]
     reached.append(Reached(TIPS, stretches[-1].end))
     return Capacity(
         by_limit=tuple(sorted(reached, key=lambda one: one.load)),
@@ -183,18 +187,20 @@ def greatest_point_load_anywhere(
         return _on_a_lone_line()
     places = telling_places(batten, lines)
     while True:
-        least: list[float] = []
-        for at in places:
-            growth = _growth(
+        worst, least = 0, inf
+        for index, at in enumerate(places):
+            grown = _growth(
                 batten, lines, PointLoad(at, 1.0), limits, hung, tension_only=tension_only, levelled=levelled
             )
-            if isinstance(growth, Refused):
-                return growth
-            load = _least_reached(limits, growth)
-            if load is None:
+            if isinstance(grown, Refused):
+                return grown
+            growth, stretches = grown
+            if not stretches:
                 return does_not_hang(growth.held)
-            least.append(load)
-        worst = min(range(len(places)), key=least.__getitem__)
+            # What a place takes above the least so far is of no account.
+            load = _least_reached(limits, stretches, below=least)
+            if load < least:
+                worst, least = index, load
         left, right = places[max(worst - 1, 0)], places[min(worst + 1, len(places) - 1)]
         if right - left <= _NEAR_ENOUGH:
             break
@@ -211,18 +217,15 @@ def greatest_point_load_anywhere(
     return found if isinstance(found, Refused) else (places[worst], found)
 
 
-def _least_reached(limits: Sequence[Limit], growth: Growth) -> float | None:
-    """The load at which the first limit is met [N]; None where the batten does not hang without it.
+def _least_reached(limits: Sequence[Limit], stretches: Sequence[Stretch], *, below: float) -> float:
+    """The load at which the first limit is met [N], or `below` where that is less.
 
     What lines carry is a straight line and quickly told; the bending of the pipe is looked at only below the
     least load that those allow.
     """
-    stretches = list(growth.stretches())
-    if not stretches:
-        return None
-    least = stretches[-1].end
+    least = min(stretches[-1].end, below)
     for limit in sorted(limits, key=lambda one: isinstance(one, BendingLimit | SagLimit)):
-        least = min(least, _reached(limit, stretches, growth, below=least).load)
+        least = min(least, _reached(limit, stretches, below=least).load)
     return least
 
 
@@ -254,7 +257,7 @@ def _growth(
     *,
     tension_only: bool,
     levelled: Levelled,
-) -> Growth | Refused:
+) -> tuple[Growth, tuple[Stretch, ...]] | Refused:
     must_hold_together(batten, lines, [shape, *hung])
     must_be_usable(limits, len(lines))
     if not shape.weight > 0:
@@ -262,14 +265,30 @@ def _growth(
     if levelled == "loaded":
         # Levelled under its load, a batten hangs as if its lines did not stretch.
         lines, levelled = [Line(line.at, offset=line.offset) for line in lines], "slack"
+    return _grown(batten, tuple(lines), scaled(shape, 1 / shape.weight), tuple(hung), tension_only, levelled)
+
+
+@lru_cache(maxsize=_KEPT)
+def _grown(
+    batten: Batten,
+    lines: tuple[Line, ...],
+    unit: Load,
+    hung: tuple[Load, ...],
+    tension_only: bool,
+    levelled: Levelled,
+) -> tuple[Growth, tuple[Stretch, ...]] | Refused:
+    """How a batten takes a growing load, which does not depend on any limit: sets drawn alike with other
+    limits ask for it again.
+    """
     held = hold(batten, lines)
     offsets = resting_offsets(held, (), tension_only=tension_only, levelled=levelled)
     if isinstance(offsets, Refused):
         return offsets
-    return Growth(held, offsets, tuple(hung), scaled(shape, 1 / shape.weight), tension_only)
+    growth = Growth(held, offsets, hung, unit, tension_only)
+    return growth, tuple(growth.stretches())
 
 
-def _reached(limit: Limit, stretches: Sequence[Stretch], growth: Growth, *, below: float = inf) -> Reached:
+def _reached(limit: Limit, stretches: Sequence[Stretch], *, below: float = inf) -> Reached:
     """The load at which a limit is met; none at all where that is more than `below` [N]."""
     for stretch in stretches:
         if stretch.start >= below > 0:
