@@ -222,7 +222,7 @@ FIGURES: Final = [
     ("a", "whole", "plot-was-made-for-this-house", ["set 17", "15'-11\"", "15'-8\""]),
     ("a", "whole", "inspection-runs-past-closing", ["365 days", "2026-04-20", "2025-04-10"]),
     ("a", "whole", "fire-curtain-drop-overdue", ["2025-12-05", "90 days"]),
-    ("a", "03", "heavy-or-tight-item-is-weighed", ["310 lb (drawn)", "341 lb", "300 lb"]),
+    ("a", "03", "heavy-or-tight-item-is-weighed", ["310 lb (basis: drawn)", "341 lb", "300 lb"]),
     ("a", "06", "set-clear-of-before-use-work", ["batten-can-reach-blocks", "turnbuckle-not-secured"]),
     ("a", "07", "set-clear-of-before-use-work", ["batten-can-reach-blocks", "turnbuckle-not-secured"]),
     ("a", "09", "set-clear-of-before-use-work", ["chain-shortened-by-knot-or-bolt"]),
