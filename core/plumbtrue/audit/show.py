@@ -48,11 +48,13 @@ def show_of(
     items = sorted(held if isinstance(held, tuple) else (), key=lambda item: natural_order(item.key))
     by_item: dict[Thing, list[Outcome]] = {item: [] for item in items}
     whole: list[Outcome] = []
-    for outcome in mine:
+    for outcome in ordered:
+        if not (outcome.rule in slugs or is_of_plot(outcome.thing) or _is_of_a_point(outcome.thing)):
+            continue
         pieces = [item for item in pieces_of(facts, plot, outcome.thing) if item in by_item]
         for item in pieces:
             by_item[item].append(outcome)
-        if not pieces:
+        if not pieces and not _is_of_a_point(outcome.thing):
             whole.append(outcome)
     names = {item: item.key.removeprefix("item ") for item in items}
     on_whole = [one for one in whole if line_set_of(one.thing) is None]
@@ -71,6 +73,13 @@ def is_of_plot(thing: Thing) -> bool:
     return thing.enclosing("plot") is not None
 
 
+def _is_of_a_point(thing: Thing) -> bool:
+    """Whether a thing is a point of the house, or belongs to one. A plot may hang pieces there, and what the
+    house's own rules say of the point is then said of them.
+    """
+    return not is_of_plot(thing) and thing.enclosing("point") is not None
+
+
 def pieces_of(facts: Facts, plot: Thing, thing: Thing) -> tuple[Thing, ...]:
     """The pieces that something is about: of what is on a set those that hang there, of rigging those that it
     carries; none for what concerns the whole plot.
@@ -78,7 +87,7 @@ def pieces_of(facts: Facts, plot: Thing, thing: Thing) -> tuple[Thing, ...]:
     item = thing.enclosing("item")
     if item is not None:
         return (item,)
-    if not is_of_plot(thing):
+    if not is_of_plot(thing) and not _is_of_a_point(thing):
         return _on_set(facts, thing.line_set)
     named = thing.references.get("item")
     if isinstance(named, Thing):
@@ -114,10 +123,10 @@ def _items(plot: Thing) -> tuple[Thing, ...]:
 
 
 def _carried_by(plot: Thing, item: Thing) -> set[Thing]:
-    """Everything of the plot that a piece hangs on, up to the points."""
+    """Everything of the plot that a piece hangs on, up to the points, and those of the house."""
     on = item.references.get("on")
     found: set[Thing] = set()
-    waiting = [on] if isinstance(on, Thing) and is_of_plot(on) else []
+    waiting = [on] if isinstance(on, Thing) and (is_of_plot(on) or _is_of_a_point(on)) else []
     while waiting:
         one = waiting.pop()
         if one in found:

@@ -16,6 +16,7 @@ from plumbtrue.quantities.values import Each, Name
 from plumbtrue.rig.complaints import in_runs, listed
 from plumbtrue.rig.copying import copied
 from plumbtrue.rig.pairs import pairs_of
+from plumbtrue.rig.reading import OF_BOTH
 from plumbtrue.rig.references import things_by_name
 from plumbtrue.rig.rig import Plot, Rig
 from plumbtrue.rig.thing import Recorded, Thing
@@ -24,13 +25,14 @@ DECK: Final = "deck"
 """What a piece that stands is on."""
 
 NAMED_IN_A_PLOT: Final[Mapping[tuple[str, str], tuple[str, ...]]] = {
-    ("item", "on"): ("line_set", "truss", "point", "bridle"),
+    ("item", "on"): ("line_set", "truss", "point", "bridle", "hoist"),
     ("item", "layered_with"): ("item",),
     ("item", "touches_by_design"): ("item",),
     ("hoist", "hangs_on"): ("bridle", "point"),
     ("truss_support", "hoist"): ("hoist", "bridle", "point"),
 }
 """Kinds of things that a name in a plot may mean, in the order in which they are tried."""
+
 
 ByName = Mapping[str, Mapping[str, Thing]]
 
@@ -46,14 +48,15 @@ def lay(house: Rig, plot: Plot, *, whatever_it_lacks: bool = False) -> Rig:
     """
     laid, copies = copied(plot.plot, house.house)
     in_house, in_plot = things_by_name(house.house), things_by_name(laid)
-    lacking = list(_open_references(plot, copies, in_house))
+    lacking = list(_open_references(plot, copies, in_house, in_plot))
     for thing in tuple(laid.below()):
         lacking += [(thing, problem) for problem in _names(thing, in_house, in_plot)]
         _drawn_set(thing, in_house)
     lacking.sort(key=lambda one: (one[1].where, one[1].slug))
     if lacking and not (whatever_it_lacks and all(_is_of_houses(thing, one) for thing, one in lacking)):
         texts = dict((*house.documents, *plot.documents))
-        raise CannotRead(tuple(problem for _, problem in lacking), texts)
+        # A name in a typical thing is wrong once, however many things are like it.
+        raise CannotRead(tuple(dict.fromkeys(problem for _, problem in lacking)), texts)
     laid.parts["pairs"] = pairs_of(laid, house.vocabulary)
     accepted = plot.accepted
     return replace(
@@ -84,13 +87,14 @@ def _is_of_houses(thing: Thing, problem: Problem) -> bool:
 
 
 def _open_references(
-    plot: Plot, copies: Mapping[Thing, Thing], in_house: ByName
+    plot: Plot, copies: Mapping[Thing, Thing], in_house: ByName, in_plot: ByName
 ) -> Iterator[tuple[Thing, Problem]]:
     """Give every reference to a thing of the house its thing; a problem for each that the house does not
     have.
     """
     for reference in plot.open_references:
-        known = in_house.get(reference.kind, {})
+        own = in_plot.get(reference.kind, {}) if reference.kind in OF_BOTH else {}
+        known = {**in_house.get(reference.kind, {}), **own}
         found = []
         for name, place in zip(reference.names, reference.places, strict=True):
             if name in known:
@@ -107,7 +111,8 @@ def _unknown_name(name: str, place: Place, kind: str, known: Mapping[str, Thing]
     called = kind.replace("_", " ")
     names = _as_written(known)
     instead = _nearest_of_all(name, names, f"write its {called}s down in the house's file")
-    return Problem("laid-not-in-house", place, f"the house has no {called} {name}", instead, len(name))
+    what = f"the house has no {called} {name}" + (", nor has the plot" if kind in OF_BOTH else "")
+    return Problem("laid-not-in-house", place, what, instead, len(name))
 
 
 def _nearest_of_all(name: str, names: Sequence[str], if_none: str) -> str:
@@ -148,9 +153,7 @@ def _names(thing: Thing, in_house: ByName, in_plot: ByName) -> list[Problem]:
         if thing.kind.name != kind or fact not in thing.facts:
             continue
         known = {
-            name: found
-            for each in reversed(candidates)
-            for name, found in (in_house if each == "line_set" else in_plot).get(each, {}).items()
+            name: found for each in reversed(candidates) for name, found in _named(each, in_house, in_plot)
         }
         found = []
         written = [one for one in _texts(thing.facts[fact]) if not (fact == "on" and one.text == DECK)]
@@ -163,6 +166,14 @@ def _names(thing: Thing, in_house: ByName, in_plot: ByName) -> list[Problem]:
             single = thing.kind.facts[fact].type == "name"
             thing.references[fact] = found[0] if single else tuple(found)
     return problems
+
+
+def _named(kind: str, in_house: ByName, in_plot: ByName) -> Iterator[tuple[str, Thing]]:
+    """Things of a kind by name, those that stand above others of that name last."""
+    if kind == "line_set" or kind in OF_BOTH:
+        yield from in_house.get(kind, {}).items()
+    if kind != "line_set":
+        yield from in_plot.get(kind, {}).items()
 
 
 def _texts(recorded: Recorded) -> list[_Written]:

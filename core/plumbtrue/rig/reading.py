@@ -48,6 +48,9 @@ UNITS: Final = ("us", "si", "both")
 OF_THE_HOUSE: Final = frozenset({"line_set", "brick", "beam", "rail"})
 """Kinds of things that a plot may name though it does not hold them."""
 
+OF_BOTH: Final = frozenset({"point"})
+"""Kinds of things of which a plot holds some and may name others that the house holds."""
+
 OF_A_PLOT: Final = ReadingRules(
     lent=frozenset({"identity", "condition", "record", "posted", "now", "show"}), siblings_lend=True
 )
@@ -161,7 +164,7 @@ def _plot(document: Document, vocabulary: Vocabulary) -> Plot:
         node = Mapping((), root.place)
     sketch = Sketch(vocabulary.kinds["plot"], (Layer(node, None),), node.place)
     plot = _everything(reader, document, sketch, "plot")
-    still_open = resolve(reader.references, things_by_name(plot), complaints, OF_THE_HOUSE)
+    still_open = resolve(reader.references, things_by_name(plot), complaints, OF_THE_HOUSE, OF_BOTH)
     house_file = root.get("house_file")
     _raise(complaints, document)
     return Plot(

@@ -31,12 +31,16 @@ def resolve(
     known: ByName,
     complaints: Complaints,
     elsewhere: frozenset[str] = frozenset(),
+    there_too: frozenset[str] = frozenset(),
 ) -> tuple[OpenReference, ...]:
-    """Give every reference its thing; those that name a kind of another document are handed back."""
+    """Give every reference its thing; those that name a kind of another document are handed back, and so are
+    names that nothing here has, of a kind of which the other document has some too.
+    """
     still_open = []
     for reference in references:
         kind = reference.fact.of or ""
-        if kind in elsewhere:
+        unknown_here = any(node.text not in known.get(kind, {}) for node in reference.nodes)
+        if kind in elsewhere or (kind in there_too and unknown_here):
             nodes = reference.nodes
             names, places = tuple(node.text for node in nodes), tuple(node.place for node in nodes)
             still_open.append(OpenReference(reference.thing, reference.fact.name, kind, names, places))

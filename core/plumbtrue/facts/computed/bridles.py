@@ -594,9 +594,18 @@ def weakest_rating(known: Gathering, thing: Thing) -> Answer:
     return known.within(least_of(limits), "load-path", "least rated load", FORCE, "the weakest part governs")
 
 
-def legs_to(point: Thing) -> Iterable[Thing]:
+def _count_loose_legs(known: Gathering, point: Thing) -> None:
+    """Count legs of which nobody says where they go: each may go to this point."""
+    for bridle in of_plot(known.facts, point, "bridles"):
+        legs = bridle.parts.get("legs")
+        for leg in legs if isinstance(legs, tuple) else ():
+            if "point" not in leg.references:
+                known.lack(leg, "point")
+
+
+def legs_to(facts: Facts, point: Thing) -> Iterable[Thing]:
     """Legs of bridles of the plot that go to a point."""
-    for bridle in of_plot(point, "bridles"):
+    for bridle in of_plot(facts, point, "bridles"):
         legs = bridle.parts.get("legs")
         for leg in legs if isinstance(legs, tuple) else ():
             if leg.references.get("point") is point:
@@ -615,11 +624,12 @@ def bridle_load(known: Gathering, thing: Thing) -> Answer:
 def force_down(known: Gathering, thing: Thing) -> Answer:
     """Vertical pull on it at rest: what hangs from it, and the legs of bridles."""
     total = hanging_from(known, thing)
-    for leg in legs_to(thing):
+    for leg in legs_to(known.facts, thing):
         total = total + known.figure(leg, "upright", leg.path, within=NOUGHT_OR_MORE)
-    for bridle in of_plot(thing, "bridles"):
+    for bridle in of_plot(known.facts, thing, "bridles"):
         if isinstance(bridle.parts.get("legs"), Unknown | Absent) or "legs" in bridle.unlisted:
             known.loose.append(Missing(bridle, "legs"))
+    _count_loose_legs(known, thing)
     known.settle()
     return known.within(total, "bridle-two-leg", "sum of vertical pulls", FORCE, _STATICS)
 
@@ -632,7 +642,7 @@ def force_sideways(known: Gathering, thing: Thing) -> Answer:
     """
     towards = {True: Bounds.exactly(0.0), False: Bounds.exactly(0.0)}
     mine = known.facts.value(thing, "across")
-    for leg in legs_to(thing):
+    for leg in legs_to(known.facts, thing):
         pull = known.figure(leg, "sideways", leg.path, within=NOUGHT_OR_MORE)
         bridle = known.around(leg, "bridle")
         apex = known.facts.value(bridle, "apex_across")
@@ -652,8 +662,9 @@ def force_sideways(known: Gathering, thing: Thing) -> Answer:
             known.loose.append(Missing(bridle, "apex_across"))
             least = 0.0
         else:
-            least = pull.low if len(tuple(legs_to(thing))) == 1 else 0.0
+            least = pull.low if len(tuple(legs_to(known.facts, thing))) == 1 else 0.0
         towards = {side: so_far + Bounds(least, pull.high) for side, so_far in towards.items()}
+    _count_loose_legs(known, thing)
     known.settle()
     known.suppose("legs that pull the other way are not counted against it")
     most = greatest_of(towards.values())

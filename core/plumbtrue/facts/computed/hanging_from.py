@@ -1,26 +1,27 @@
 """What hangs from a bridle or a point by itself: hoists, supports of trusses, pieces of the show."""
 
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
+from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Unknown
 from plumbtrue.rig.thing import Thing
 
 
-def of_plot(thing: Thing, name: str) -> tuple[Thing, ...]:
-    """Things of a list of the plot."""
-    plot = thing.enclosing("plot")
+def of_plot(facts: Facts, thing: Thing, name: str) -> tuple[Thing, ...]:
+    """Things of a list of the plot that a thing stands in, or, for one of the house, of the plot laid over it."""
+    plot = thing.enclosing("plot") or facts.rig.plot
     held = plot.parts.get(name) if plot is not None else None
     return held if isinstance(held, tuple) else ()
 
 
-def pieces_on(carrier: Thing) -> tuple[Thing, ...]:
-    return tuple(item for item in of_plot(carrier, "items") if item.references.get("on") is carrier)
+def pieces_on(facts: Facts, carrier: Thing) -> tuple[Thing, ...]:
+    return tuple(item for item in of_plot(facts, carrier, "items") if item.references.get("on") is carrier)
 
 
-def supported_by(hoist: Thing) -> tuple[Thing, ...]:
+def supported_by(facts: Facts, hoist: Thing) -> tuple[Thing, ...]:
     return tuple(
         support
-        for truss in of_plot(hoist, "trusses")
+        for truss in of_plot(facts, hoist, "trusses")
         for support in (truss.parts.get("supports") if isinstance(truss.parts.get("supports"), tuple) else ())  # type: ignore[union-attr]
         if support.references.get("hoist") is hoist
     )
@@ -30,12 +31,12 @@ def count_the_unplaced(known: Gathering, carrier: Thing) -> None:
     """Count pieces of which nobody says where they hang, and supports of which nobody says what holds them: each
     may hang here.
     """
-    for item in of_plot(carrier, "items"):
+    for item in of_plot(known.facts, carrier, "items"):
         if "on" not in item.references and isinstance(known.facts.value(item, "on"), Unknown):
             known.lack(item, "on")
     if carrier.kind.name == "truss":
         return
-    for truss in of_plot(carrier, "trusses"):
+    for truss in of_plot(known.facts, carrier, "trusses"):
         held = truss.parts.get("supports")
         for support in held if isinstance(held, tuple) else ():
             if isinstance(known.facts.value(support, "hoist"), Unknown):
@@ -44,15 +45,17 @@ def count_the_unplaced(known: Gathering, carrier: Thing) -> None:
 
 def hanging_from(known: Gathering, holder: Thing) -> Bounds:
     """What hangs from a bridle or a point by itself: hoists, supports of trusses, pieces [N]."""
-    hoists = [one for one in of_plot(holder, "hoists") if one.references.get("hangs_on") is holder]
+    hoists = [
+        one for one in of_plot(known.facts, holder, "hoists") if one.references.get("hangs_on") is holder
+    ]
     total = Bounds.exactly(0.0)
     for hoist in hoists:
         total = total + known.figure(hoist, "load_on_point", hoist.key, within=NOUGHT_OR_MORE)
-    for support in supported_by(holder):
+    for support in supported_by(known.facts, holder):
         total = total + known.figure(support, "force", support.path, within=NOUGHT_OR_MORE)
-    for item in pieces_on(holder):
+    for item in pieces_on(known.facts, holder):
         total = total + known.figure(item, "total_weight", item.key, within=NOUGHT_OR_MORE)
-    for hoist in of_plot(holder, "hoists"):
+    for hoist in of_plot(known.facts, holder, "hoists"):
         if isinstance(known.facts.value(hoist, "hangs_on"), Unknown):
             known.lack(hoist, "hangs_on")
     count_the_unplaced(known, holder)

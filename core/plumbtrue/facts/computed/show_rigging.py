@@ -66,7 +66,7 @@ def _truss_pulls(known: Gathering, truss: Thing) -> tuple[Pull, ...]:
     """Everything that hangs on a truss, with allowances; its own weight left out."""
     pulls = list(_own_loads(known, truss))
     count_the_unplaced(known, truss)
-    for item in pieces_on(truss):
+    for item in pieces_on(known.facts, truss):
         found = known.facts.kept(item, pulls_of)
         known.include(found.known)
         pulls += found.pulls
@@ -313,7 +313,7 @@ def truss_sprinkler_clearance(known: Gathering, thing: Thing) -> Answer:
 @computed("hoist", "load_share")
 def load_share(known: Gathering, thing: Thing) -> Answer:
     """Load on its hook at rest: the supports that it holds."""
-    supports = supported_by(thing)
+    supports = supported_by(known.facts, thing)
     count_the_unplaced(known, thing)
     if not supports:
         known.lack(thing, "hangs_on", "no truss names it")
@@ -376,15 +376,15 @@ def load_on_point(known: Gathering, thing: Thing) -> Answer:
 
 @computed("beam", "plot_load")
 def beam_plot_load(known: Gathering, thing: Thing) -> Answer:
-    """What the points of a plot hang on a beam at rest; nought where none of them names it."""
+    """What the points of a plot, and those of the house, hang on a beam at rest; nought where none names it."""
     plot = known.facts.rig.plot
     if plot is None:
         known.lack(thing, "plot_load", "no plot is laid over the house")
         known.settle()
     assert plot is not None
     total = NOTHING
-    points = plot.parts.get("points")
-    for point in points if isinstance(points, tuple) else ():
+    held = [one.parts.get("points") for one in (plot, known.facts.rig.house)]
+    for point in (point for points in held if isinstance(points, tuple) for point in points):
         anchor = point.parts.get("anchor")
         if isinstance(anchor, Thing) and anchor.references.get("beam") is thing:
             total = total + known.figure(point, "force_down", point.path, within=NOUGHT_OR_MORE)
