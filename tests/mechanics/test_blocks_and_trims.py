@@ -6,7 +6,7 @@ from math import cos, hypot, pi, radians, sin, tan
 
 import numpy as np
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
@@ -391,6 +391,7 @@ def test_where_no_line_can_pull_nothing_says_where_a_batten_hangs() -> None:
     assert drift_bounds([Bounds(0, 0)] * 2, [Bounds(0, 0)] * 2, line=0) is None
 
 
+@example(tension=101.0, wrap=1e-8)
 @given(tension=pulls, wrap=st.floats(0, 2 * pi))
 def test_both_parts_of_a_pull_on_a_mount_make_its_resultant(tension: float, wrap: float) -> None:
     assert combined(*pull_on_mount(tension, wrap)) == pytest.approx(

@@ -54,9 +54,8 @@ def block_resultant(tension_in: float, tension_out: float, wrap: float) -> Resul
     """
     must_not_be_negative(tension_in=tension_in, tension_out=tension_out)
     _must_be_a_wrap(wrap)
-    # Written so that a straight pass with equal tensions comes out as 0 and not as the root of -1e-30.
-    squared = (tension_in - tension_out) ** 2 + 2 * tension_in * tension_out * (1 - cos(wrap))
-    force = sqrt(squared)
+    # 1 - cos(wrap) as 2 sin(wrap/2)^2: near a straight pass the cosine has no digits left.
+    force = hypot(tension_in - tension_out, 2 * sqrt(tension_in * tension_out) * sin(wrap / 2))
     larger = max(tension_in, tension_out)
     return Resultant(force, force / larger if larger > 0 else None)
 
