@@ -12,6 +12,7 @@ from plumbtrue.audit.auditing import audit
 from plumbtrue.documents.place import CannotRead
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.values import Choice
 from plumbtrue.rig.finding_things import thing_at
 from plumbtrue.rig.laying import lay
 from plumbtrue.rig.reading import read_plot_text, read_rig_text
@@ -129,3 +130,16 @@ def test_a_leg_that_goes_nobody_says_where_may_go_to_any_point() -> None:
         if one.rule == "structure-accepts-the-pull"
     }
     assert results == {"point P1": Result.UNDETERMINED, "point P2": Result.UNDETERMINED}
+
+
+def test_a_piece_on_a_hoist_is_lifted_by_it_and_hangs_from_its_point() -> None:
+    """What a hoist carries is its piece; its point carries body and chain too: 300 + 75 + 60 x 0.5 lb."""
+    words = load_vocabulary()
+    house = read_rig_text(HOUSE.replace("RATING", "1000 lb"), "house.yaml", words)
+    hoist = "  hoists: [{key: H, hangs_on: P1, body_weight: 75 lb, chain_weight: 0.5 lb/ft, chain_length: 60'-0\"}]\n"
+    rig = lay(house, read_plot_text(PLOT.replace("ON", "H") + hoist, "plot.yaml", words))
+    assert pounds(rig, "plot / hoist H", "load_share") == pytest.approx(300)
+    assert pounds(rig, "point P1", "force_down") == pytest.approx(405)
+    item = thing_at(rig, "plot / item 1")
+    assert item is not None
+    assert Facts(rig, ON).answer(item, "carried_by").value == Choice(frozenset({"point"}))

@@ -312,17 +312,18 @@ def truss_sprinkler_clearance(known: Gathering, thing: Thing) -> Answer:
 
 @computed("hoist", "load_share")
 def load_share(known: Gathering, thing: Thing) -> Answer:
-    """Load on its hook at rest: the supports that it holds."""
-    supports = supported_by(known.facts, thing)
+    """Load on its hook at rest: the supports and pieces that it holds."""
+    supports, pieces = supported_by(known.facts, thing), pieces_on(known.facts, thing)
     count_the_unplaced(known, thing)
-    if not supports:
-        known.lack(thing, "hangs_on", "no truss names it")
+    if not supports and not pieces:
+        known.lack(thing, "hangs_on", "no truss and no piece names it")
         known.settle()
-    total = sum(
-        (known.figure(one, "force", f"{one.path}", within=NOUGHT_OR_MORE) for one in supports), NOTHING
-    )
+    held = [known.figure(one, "force", one.path, within=NOUGHT_OR_MORE) for one in supports]
+    held += [known.figure(one, "total_weight", one.key, within=NOUGHT_OR_MORE) for one in pieces]
     known.settle()
-    return known.within(total, "hoist-load", "force at the supports that it holds", FORCE, _STATICS)
+    return known.within(
+        sum(held, NOTHING), "hoist-load", "supports and pieces that it holds", FORCE, _STATICS
+    )
 
 
 def _factor(known: Gathering, hoist: Thing) -> Bounds:

@@ -89,7 +89,7 @@ def set_of_item(facts: Facts, thing: Thing) -> Found:
 def carried_by(known: Gathering, thing: Thing) -> Answer:
     """What carries it."""
     on = thing.references.get("on")
-    words = {"line_set": "set", "truss": "truss", "point": "point", "bridle": "point"}
+    words = {"line_set": "set", "truss": "truss", "point": "point", "bridle": "point", "hoist": "point"}
     if isinstance(on, Thing) and on.kind.name in words:
         word = words[on.kind.name]
     elif known.facts.value(thing, "on") == Name(DECK):
