@@ -43,18 +43,21 @@ def show_of(
 ) -> Show:
     """Divide the outcomes that a plot brought among its pieces."""
     slugs = {rule.slug for rule in of_show}
-    mine = tuple(one for one in ordered if one.rule in slugs or is_of_plot(one.thing))
     held = plot.parts.get("items")
     items = sorted(held if isinstance(held, tuple) else (), key=lambda item: natural_order(item.key))
     by_item: dict[Thing, list[Outcome]] = {item: [] for item in items}
+    mine: list[Outcome] = []
     whole: list[Outcome] = []
     for outcome in ordered:
-        if not (outcome.rule in slugs or is_of_plot(outcome.thing) or _is_of_a_point(outcome.thing)):
+        at_a_point = _is_of_a_point(outcome.thing)
+        if outcome.rule in slugs or is_of_plot(outcome.thing):
+            mine.append(outcome)
+        elif not at_a_point:
             continue
         pieces = [item for item in pieces_of(facts, plot, outcome.thing) if item in by_item]
         for item in pieces:
             by_item[item].append(outcome)
-        if not pieces and not _is_of_a_point(outcome.thing):
+        if not pieces and not at_a_point:
             whole.append(outcome)
     names = {item: item.key.removeprefix("item ") for item in items}
     on_whole = [one for one in whole if line_set_of(one.thing) is None]
@@ -63,7 +66,7 @@ def show_of(
         items={names[item]: verdict_on(item, outcomes) for item, outcomes in by_item.items()},
         whole=verdict_on(plot, on_whole),
         house_verdicts=house_verdicts,
-        outcomes=mine,
+        outcomes=tuple(mine),
         of_item={names[item]: tuple(outcomes) for item, outcomes in by_item.items()},
     )
 
@@ -98,7 +101,8 @@ def pieces_of(facts: Facts, plot: Thing, thing: Thing) -> tuple[Thing, ...]:
     if thing.kind.name == "pair":
         told = facts.part(thing, "told_under")
         return (told,) if isinstance(told, Thing) else ()
-    return tuple(item for item in _items(plot) if thing_around(thing) in _carried_by(plot, item))
+    around = thing_around(thing)
+    return tuple(item for item in _items(plot) if around in _carried_by(item))
 
 
 def thing_around(thing: Thing) -> Thing:
@@ -122,18 +126,22 @@ def _items(plot: Thing) -> tuple[Thing, ...]:
     return held if isinstance(held, tuple) else ()
 
 
-def _carried_by(plot: Thing, item: Thing) -> set[Thing]:
+def _carried_by(item: Thing) -> tuple[Thing, ...]:
     """Everything of the plot that a piece hangs on, up to the points, and those of the house."""
     on = item.references.get("on")
-    found: set[Thing] = set()
-    waiting = [on] if isinstance(on, Thing) and (is_of_plot(on) or _is_of_a_point(on)) else []
+    return rigging_above(on) if isinstance(on, Thing) and (is_of_plot(on) or _is_of_a_point(on)) else ()
+
+
+def rigging_above(carrier: Thing) -> tuple[Thing, ...]:
+    """A carrier and what holds it, up to the points, each once, the nearest first."""
+    found: dict[Thing, None] = {}
+    waiting = [carrier]
     while waiting:
-        one = waiting.pop()
-        if one in found:
-            continue
-        found.add(one)
-        waiting.extend(_above(one))
-    return found
+        one = waiting.pop(0)
+        if one not in found:
+            found[one] = None
+            waiting.extend(_above(one))
+    return tuple(found)
 
 
 def _above(carrier: Thing) -> Iterable[Thing]:

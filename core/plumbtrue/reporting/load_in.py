@@ -13,6 +13,7 @@ from plumbtrue import __version__
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict, People, item_verdicts
 from plumbtrue.audit.natural_order import natural_order
+from plumbtrue.audit.show import rigging_above
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds, same
 from plumbtrue.quantities.dimension import FORCE, LENGTH
@@ -369,7 +370,7 @@ class _Maker:
         if carrier.kind.name == "truss":
             yield "Truss and all on it", self.told.text(carrier, "total_weight")
             yield "Trim of its bottom chord", self.told.text(carrier, "trim")
-        for thing in _rigging_above(carrier):
+        for thing in rigging_above(carrier):
             if thing.kind.name == "hoist":
                 yield f"{thing.key}: on its hook at rest", self.told.text(thing, "load_share")
                 yield f"{thing.key}: its point carries", self.told.text(thing, "load_on_point")
@@ -433,18 +434,3 @@ def _is_same(one: object, other: object) -> bool:
 
 def _once(reasons: Iterable[ShowReason]) -> tuple[ShowReason, ...]:
     return tuple(dict.fromkeys(reasons))
-
-
-def _rigging_above(carrier: Thing) -> tuple[Thing, ...]:
-    """What holds a carrier, up to the points, each once."""
-    found: dict[Thing, None] = {}
-    waiting = [carrier]
-    while waiting:
-        one = waiting.pop(0)
-        if one in found:
-            continue
-        found[one] = None
-        for below in one.below():
-            named = [below.references.get(fact) for fact in ("hoist", "hangs_on", "point")]
-            waiting.extend(held for held in named if isinstance(held, Thing))
-    return tuple(found)
