@@ -202,7 +202,12 @@ class Gathering:
             Lacking: with everything that is.
         """
         if self.lacking:
-            raise Lacking(unique((*self.lacking, *self.loose)))
+            raise self.what_is_missing()
+
+    def what_is_missing(self) -> Lacking:
+        """Everything that is missing, to be raised where there is no going on."""
+        assert self.lacking, "nothing is missing"
+        return Lacking(unique((*self.lacking, *self.loose)))
 
     def decline(self, reason: str) -> NoReturn:
         """Refuse, with the reason and whatever is missing.

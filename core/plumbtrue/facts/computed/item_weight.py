@@ -29,8 +29,7 @@ def stated_weight(known: Gathering, thing: Thing) -> Answer:
         known.step(one.label, one.weight, FORCE)
     if found.whole:
         return known.answer(found.stated_weight, "item-weight", "as stated", FORCE, _PLOT)
-    known.settle()
-    raise AssertionError("something is missing, so it has settled")
+    raise known.what_is_missing()
 
 
 @computed("item", "total_weight")
@@ -217,8 +216,7 @@ def cable_counted(known: Gathering, thing: Thing) -> Answer:
                 known.loose.append(Missing(thing, name))
         return known.within(stated, "cable-weight", "as stated", FORCE, _PLOT)
     known.lack(thing, "weight_by_length")
-    known.settle()
-    raise AssertionError("something is missing, so it has settled")
+    raise known.what_is_missing()
 
 
 @computed("item", "people_words")

@@ -80,8 +80,7 @@ def reaction_present(known: Gathering, thing: Thing) -> Answer:
     hung = known.facts.kept(line_set, hung_batten)
     if not isinstance(load, Bounds):
         known.lack(line_set, "present_load")
-        known.settle()
-        raise AssertionError("something is missing, so it has settled")
+        raise known.what_is_missing()
     if thing not in hung.lines:
         known.decline(_NOT_HOLDING)
     known.include(hung.known)

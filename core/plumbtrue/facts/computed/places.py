@@ -74,11 +74,12 @@ def _either_end_serves(known: Gathering, batten: Thing) -> bool:
         return False
     plot = known.facts.rig.plot
     around = (known.around(batten, "line_set"), *(() if plot is None else (plot,)))
-    return not any(
-        _counts_from_an_end(told.value)
-        for outermost in around
-        for thing in outermost.below()
-        for told in thing.facts.values()
+    return not any(known.facts.kept(outermost, _has_a_place_from_an_end) for outermost in around)
+
+
+def _has_a_place_from_an_end(facts: Facts, outermost: Thing) -> bool:
+    return any(
+        _counts_from_an_end(told.value) for thing in outermost.below() for told in thing.facts.values()
     )
 
 

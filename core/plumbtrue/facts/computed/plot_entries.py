@@ -119,8 +119,7 @@ def utilisation_at_worst(known: Gathering, thing: Thing) -> Answer:
 def open_questions(known: Gathering, thing: Thing) -> Answer:
     """Facts to find out before everything urgent can be told. Only the audit knows, and hands it in."""
     known.lack(thing, "open_questions", "the rules have not been run")
-    known.settle()
-    raise AssertionError("something is missing, so it has settled")
+    raise known.what_is_missing()
 
 
 @computed("plot", "accepted_revision")
@@ -175,5 +174,4 @@ def _by_comparing(known: Gathering, thing: Thing, fact: str) -> Answer:
         known.lack(acceptance, "plot_file")
     else:
         known.lack(thing, fact, "no earlier revision is beside this one")
-    known.settle()
-    raise AssertionError("something is missing, so it has settled")
+    raise known.what_is_missing()

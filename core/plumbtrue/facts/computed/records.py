@@ -267,14 +267,12 @@ def set_verdict(known: Gathering, thing: Thing) -> Answer:
             Choice(frozenset({"out-of-service"})), "set-verdict", "it is tagged out", None, "its tag"
         )
     known.lack(thing, "set_verdict", "the rules of the house have not been run")
-    known.settle()
-    raise AssertionError("something is missing, so it has settled")
+    raise known.what_is_missing()
 
 
 def _by_the_audit(known: Gathering, thing: Thing, name: str) -> Answer:
     known.lack(thing, name, "the rules of the house have not been run")
-    known.settle()
-    raise AssertionError("something is missing, so it has settled")
+    raise known.what_is_missing()
 
 
 @computed("line_set", "stopped")

@@ -96,8 +96,7 @@ def carried_by(known: Gathering, thing: Thing) -> Answer:
         word = "deck"
     else:
         known.lack(thing, "on")
-        known.settle()
-        raise AssertionError("something is missing, so it has settled")
+        raise known.what_is_missing()
     return known.within(
         Choice(frozenset({word})), "carried-by", "what its place names", None, "the place as written"
     )

@@ -265,6 +265,11 @@ def _answer(known: Gathering, found: Takes, what: str) -> Answer:
     return known.within(found.load, what, _FORMULA, FORCE, _SOURCE)
 
 
+def _governing(known: Gathering, found: Takes, what: str) -> Answer:
+    known.include(found.known)
+    return known.within(Name(found.governs), what, _FORMULA, None, _SOURCE)
+
+
 @computed("line_set", "takes_spread")
 def takes_spread(known: Gathering, thing: Thing) -> Answer:
     """Greatest live load spread over the whole pipe that every limit on record allows."""
@@ -274,9 +279,7 @@ def takes_spread(known: Gathering, thing: Thing) -> Answer:
 @computed("line_set", "takes_spread_by")
 def takes_spread_by(known: Gathering, thing: Thing) -> Answer:
     """Which limit a spread load meets first; with one not known, which of the others holds it "at most"."""
-    found = known.facts.kept(thing, _spread)
-    known.include(found.known)
-    return known.within(Name(found.governs), "greatest-spread-load", _FORMULA, None, _SOURCE)
+    return _governing(known, known.facts.kept(thing, _spread), "greatest-spread-load")
 
 
 @computed("line_set", "takes_point")
@@ -288,6 +291,4 @@ def takes_point(known: Gathering, thing: Thing) -> Answer:
 @computed("line_set", "takes_point_by")
 def takes_point_by(known: Gathering, thing: Thing) -> Answer:
     """Which limit a single load meets first at the place that takes least; likewise."""
-    found = known.facts.kept(thing, _point)
-    known.include(found.known)
-    return known.within(Name(found.governs), "greatest-point-load", _FORMULA, None, _SOURCE)
+    return _governing(known, known.facts.kept(thing, _point), "greatest-point-load")
