@@ -8,7 +8,7 @@ from pathlib import Path
 
 from plumbtrue.audit.auditing import audit
 from plumbtrue.audit.house_check import Checked, check_many, laid_over, prepare, read_all_waivers, rules_for
-from plumbtrue.cli.pack_names import base_and_names, is_folder
+from plumbtrue.cli.pack_names import asked_for
 from plumbtrue.cli.progress import Progress
 from plumbtrue.documents.place import CannotRead
 from plumbtrue.quantities.unchanging import unchanging
@@ -42,7 +42,7 @@ def checked(files: Sequence[str], wanted: Wanted) -> Iterator[Checked]:
             from concurrent.futures import ProcessPoolExecutor
 
             executor = stack.enter_context(ProcessPoolExecutor(min(wanted.jobs, len(paths))))
-        base, packs = _packs(wanted)
+        base, packs = asked_for(wanted.packs)
         others = check_many(
             paths,
             on=wanted.on,
@@ -62,13 +62,6 @@ def checked(files: Sequence[str], wanted: Wanted) -> Iterator[Checked]:
                 else:
                     yield next(others)
                 told()
-
-
-def _packs(wanted: Wanted) -> tuple[Path | None, tuple[str, ...]]:
-    """Packs asked for, with the folder that their folders lie in, if any is asked for by its folder."""
-    if not any(is_folder(name) for name in wanted.packs):
-        return None, wanted.packs
-    return base_and_names(wanted.packs, Path.cwd())
 
 
 def _standard_input(

@@ -85,6 +85,8 @@ class _Program(click.Group):
         except (click.exceptions.Exit, click.Abort, click.ClickException, BrokenPipeError):
             raise
         except Exception as error:
+            # Whatever else is raised is a mistake of ours: told in a line that says what to send, not as a
+            # traceback.
             if os.environ.get(_TRACEBACK):
                 raise
             click.echo(_own_mistake(error), err=True)

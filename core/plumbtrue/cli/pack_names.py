@@ -41,6 +41,15 @@ def base_and_names(
     return base, tuple(ordered)
 
 
+def asked_for(names: Sequence[str]) -> tuple[Path | None, tuple[str, ...]]:
+    """Packs as a command was given them, with the folder that their folders lie in, if any is asked for by its
+    folder.
+    """
+    if not any(is_folder(name) for name in names):
+        return None, tuple(names)
+    return base_and_names(names, Path.cwd())
+
+
 def is_folder(name: str) -> bool:
     """Whether a pack is asked for by its folder and not by its name."""
     return "/" in name or os.sep in name or name.startswith(".")

@@ -54,13 +54,12 @@ def papers(
     """
     from plumbtrue.audit.gate import exit_status
     from plumbtrue.audit.house_check import check_house
-    from plumbtrue.cli.pack_names import base_and_names, is_folder
+    from plumbtrue.cli.pack_names import asked_for
     from plumbtrue.reporting.load_in import papers_of
     from plumbtrue.rules.severity import Severity
 
     day = on.date() if on is not None else date.today()
-    folders = any(is_folder(name) for name in packs)
-    base, names = base_and_names(packs, Path.cwd()) if folders else (None, packs)
+    base, names = asked_for(packs)
     audit = check_house(
         Path(house),
         on=day,
