@@ -21,6 +21,7 @@ from plumbtrue.reporting.changeover_words import Changeover, changeover, piece_o
 from plumbtrue.reporting.comparison_headline import HeadLine, afterwards, headline
 from plumbtrue.reporting.comparison_rows import Row, Table, changed_rows, finding_rows, pack_rows, value_rows
 from plumbtrue.reporting.grouping import set_key, set_title
+from plumbtrue.reporting.showing import ITEM_LABELS, ITEM_SIGNS, STATE_OF_ITEM
 from plumbtrue.reporting.wording import (
     CAUTIONS,
     SEVERITY_LABELS,
@@ -141,26 +142,11 @@ def _house(comparison: Comparison) -> str:
     return named.text if isinstance(named, Name) else comparison.new.rig.house.key
 
 
-_PIECE_LABELS: Final = {
-    ItemState.DOES_NOT_HANG: "does not hang",
-    ItemState.WITH_CHANGES: "hangs with changes",
-    ItemState.CANNOT_BE_TOLD: "cannot be told",
-    ItemState.AS_ASKED: "hangs as asked",
-}
-
-_PIECE_SIGNS: Final = {
-    ItemState.DOES_NOT_HANG: ("■", "out-of-service"),
-    ItemState.WITH_CHANGES: ("▲", "before-next-use"),
-    ItemState.CANNOT_BE_TOLD: ("?", "cannot-be-told"),
-    ItemState.AS_ASKED: ("○", "nothing-found"),
-}
-
-
 def _piece_rows(comparison: Comparison) -> Iterator[Row]:
     accepted = {one.of for one in comparison.acceptances}
     not_yet = " and not yet accepted" if Accepts.OLD in accepted and Accepts.NEW not in accepted else ""
     for one in comparison.pieces:
-        sign, standing = _PIECE_SIGNS[one.after] if one.after is not None else ("", "")
+        standing = STATE_OF_ITEM[one.after].value if one.after is not None else ""
         if one.before is None or one.after is None:
             label = f"{'new' if one.before is None else 'cut'}{not_yet}"
         elif one.before is one.after:
@@ -172,15 +158,19 @@ def _piece_rows(comparison: Comparison) -> Iterator[Row]:
         on = one.thing.references.get("on")
         hangs_on = f", set {on.key}" if isinstance(on, Thing) and on.line_set is on else ""
         yield Row(
-            sign=sign,
+            sign=ITEM_SIGNS[one.after] if one.after is not None else "",
             standing=standing,
             label=label,
             where=f"{piece_of(one.thing)}{hangs_on}",
             what=_reasons(one.reasons, comparison)
             or ("cut from the plot" if one.after is None else "nothing against it"),
-            before=_PIECE_LABELS[one.before] if one.before is not None else "not there",
-            after=_PIECE_LABELS[one.after] if one.after is not None else "not there",
+            before=_piece_state(one.before),
+            after=_piece_state(one.after),
         )
+
+
+def _piece_state(state: ItemState | None) -> str:
+    return ITEM_LABELS[state].lower() if state is not None else "not there"
 
 
 def _reasons(reasons: Sequence[str], comparison: Comparison) -> str:

@@ -6,7 +6,7 @@ from plumbtrue.reporting.changeover_words import AS_A_RULE, Changeover, sign_of
 from plumbtrue.reporting.comparison import ComparisonReport
 from plumbtrue.reporting.comparison_headline import HeadLine
 from plumbtrue.reporting.comparison_rows import Row, Table
-from plumbtrue.reporting.markdown import escaped
+from plumbtrue.reporting.markdown_text import escaped, quoted
 
 
 def markdown(report: ComparisonReport) -> str:
@@ -49,9 +49,7 @@ def _lines(report: ComparisonReport) -> Iterator[str]:
     yield ""
     yield from (f"- {escaped(line)}" for line in report.behind)
     yield ""
-    for caution in report.cautions:
-        yield f"> {escaped(caution)}"
-        yield ">"
+    yield from quoted(report.cautions)
 
 
 def _head(table: Table) -> Iterator[str]:

@@ -9,6 +9,7 @@ from plumbtrue.audit.house_check import Checked
 from plumbtrue.reporting.building import report_of
 from plumbtrue.reporting.formats import Surroundings, not_read, unread_files
 from plumbtrue.reporting.markdown_text import escaped as escaped
+from plumbtrue.reporting.markdown_text import quoted
 from plumbtrue.reporting.report import Entry, HeadlineLine, Matter, Question, Report, Section
 from plumbtrue.reporting.show_across import across
 from plumbtrue.reporting.show_markdown import show_markdown, table_markdown
@@ -226,7 +227,5 @@ def _sources(report: Report) -> Iterator[str]:
 def _cautions(report: Report) -> Iterator[str]:
     yield "## Cautions"
     yield ""
-    for caution in report.cautions:
-        yield f"> {escaped(caution)}"
-        yield ">"
+    yield from quoted(report.cautions)
     yield ""

@@ -3,6 +3,7 @@ line of it can begin anything.
 """
 
 import re
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from plumbtrue.documents.printable import printable
@@ -22,6 +23,13 @@ def escaped(text: str) -> str:
     marked = _MARKUP.sub(r"\\\1", plain)
     marked = _ADDRESS.sub(lambda found: _apart(found), marked)
     return _AT_BEGINNING.sub(lambda found: f"{found[1] or ''}\\{found[2] or found[3]}", marked)
+
+
+def quoted(paragraphs: Iterable[str]) -> Iterator[str]:
+    """Lines of a quotation, a paragraph for each text."""
+    for one in paragraphs:
+        yield f"> {escaped(one)}"
+        yield ">"
 
 
 def _apart(found: re.Match[str]) -> str:

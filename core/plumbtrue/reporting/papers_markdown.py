@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator, Sequence
 
-from plumbtrue.reporting.markdown_text import escaped
+from plumbtrue.reporting.markdown_text import escaped, quoted
 from plumbtrue.reporting.papers import Bricks, Order, OtherPaper, Papers, SetPaper
+from plumbtrue.reporting.show_markdown import reason_markdown
 from plumbtrue.reporting.show_report import ShowReason
 
 
@@ -167,11 +168,7 @@ def _other(other: OtherPaper) -> Iterator[str]:
 
 def _reasons(reasons: Sequence[ShowReason]) -> Iterator[str]:
     for reason in reasons:
-        when = f"{escaped(reason.by_when)}: " if reason.by_when else ""
-        rule = f" (`{reason.rule}`)" if reason.rule else ""
-        yield f"- {when}{escaped(reason.text)}{rule}"
-        if reason.remedy:
-            yield f"  - Do: {escaped(reason.remedy)}"
+        yield from reason_markdown(reason)
     if reasons:
         yield ""
 
@@ -195,6 +192,4 @@ def _behind(papers: Papers) -> Iterator[str]:
         yield f"- Read {escaped(file)}, digest {escaped(digest)}"
     yield f"- plumbtrue {escaped(papers.version)}"
     yield ""
-    for caution in papers.cautions:
-        yield f"> {escaped(caution)}"
-        yield ">"
+    yield from quoted(papers.cautions)

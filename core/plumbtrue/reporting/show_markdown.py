@@ -32,7 +32,7 @@ def show_markdown(show: ShowReport | None) -> Iterator[str]:
         yield "### The whole plot"
         yield ""
         for reason in show.whole:
-            yield from _reason(reason)
+            yield from reason_markdown(reason)
         yield ""
 
 
@@ -40,7 +40,7 @@ def _item(item: ShowItem) -> Iterator[str]:
     yield f"### {escaped(item.sign)} {escaped(item.title)}, on {escaped(item.on)}: {escaped(item.label.lower())}"
     yield ""
     for reason in item.reasons:
-        yield from _reason(reason)
+        yield from reason_markdown(reason)
     for told in (item.behind, item.remarks):
         if told:
             yield f"- {escaped(told)}"
@@ -49,7 +49,8 @@ def _item(item: ShowItem) -> Iterator[str]:
     yield ""
 
 
-def _reason(reason: ShowReason) -> Iterator[str]:
+def reason_markdown(reason: ShowReason) -> Iterator[str]:
+    """A reason with its rule, and what to do about it."""
     when = f"{escaped(reason.by_when)}: " if reason.by_when else ""
     rule = f" (`{reason.rule}`)" if reason.rule else ""
     yield f"- {when}{escaped(reason.text)}{rule}"

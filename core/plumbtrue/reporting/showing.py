@@ -54,14 +54,14 @@ ITEM_MEANINGS: Final = {
     ItemState.CANNOT_BE_TOLD: "nobody knows enough to say",
     ItemState.AS_ASKED: "these rules found nothing that must be done first",
 }
-_STATE_OF: Final = {
+STATE_OF_ITEM: Final = {
     ItemState.DOES_NOT_HANG: State.OUT_OF_SERVICE,
     ItemState.WITH_CHANGES: State.BEFORE_NEXT_USE,
     ItemState.CANNOT_BE_TOLD: State.CANNOT_BE_TOLD,
     ItemState.AS_ASKED: State.NOTHING_FOUND,
 }
-ITEM_SIGNS: Final = {state: STATE_SIGNS[its] for state, its in _STATE_OF.items()}
-ITEM_CSS: Final = {state: f"state-{its.value}" for state, its in _STATE_OF.items()}
+ITEM_SIGNS: Final = {state: STATE_SIGNS[its] for state, its in STATE_OF_ITEM.items()}
+ITEM_CSS: Final = {state: f"state-{its.value}" for state, its in STATE_OF_ITEM.items()}
 """Each state of a piece in the shape and colour of the state of a set that asks for the same."""
 
 _BY_WHEN: Final = {
