@@ -7,23 +7,23 @@ geometry is worked out for each newton of it. Of four legs nobody can say how th
 the worst that any three of them which hold the load up put on it, and with the least.
 """
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from itertools import combinations, product
 from math import acos, atan2, hypot, inf
 from typing import Final
 
-from plumbtrue.facts.answer import Answer, Missing
-from plumbtrue.facts.computed.hanging_from import hanging_from, of_plot
+from plumbtrue.facts.answer import Answer
+from plumbtrue.facts.computed.hanging_from import hanging_from
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering
 from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.store import Facts
 from plumbtrue.mechanics.bridle import Leg, bridle_from_lengths, two_leg_bridle
 from plumbtrue.mechanics.refusal import Refused
-from plumbtrue.quantities.bounds import Bounds, greatest_of, hull_of, least_of
+from plumbtrue.quantities.bounds import Bounds, hull_of, least_of
 from plumbtrue.quantities.dimension import ANGLE, AREA, FORCE, LENGTH, RATIO
 from plumbtrue.quantities.unchanging import unchanging
-from plumbtrue.quantities.values import Absent, Spot, Unknown
+from plumbtrue.quantities.values import Spot
 from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
@@ -594,78 +594,9 @@ def weakest_rating(known: Gathering, thing: Thing) -> Answer:
     return known.within(least_of(limits), "load-path", "least rated load", FORCE, "the weakest part governs")
 
 
-def _count_loose_legs(known: Gathering, point: Thing) -> None:
-    """Count legs of which nobody says where they go: each may go to this point."""
-    for bridle in of_plot(known.facts, point, "bridles"):
-        legs = bridle.parts.get("legs")
-        for leg in legs if isinstance(legs, tuple) else ():
-            if "point" not in leg.references:
-                known.lack(leg, "point")
-
-
-def legs_to(facts: Facts, point: Thing) -> Iterable[Thing]:
-    """Legs of bridles of the plot that go to a point."""
-    for bridle in of_plot(facts, point, "bridles"):
-        legs = bridle.parts.get("legs")
-        for leg in legs if isinstance(legs, tuple) else ():
-            if leg.references.get("point") is point:
-                yield leg
-
-
 @computed("bridle", "load")
 def bridle_load(known: Gathering, thing: Thing) -> Answer:
     """What hangs at its apex at rest."""
     total = hanging_from(known, thing)
     known.settle()
     return known.within(total, "bridle-load", "everything below the apex", FORCE, "sums (derived)")
-
-
-@computed("point", "force_down")
-def force_down(known: Gathering, thing: Thing) -> Answer:
-    """Vertical pull on it at rest: what hangs from it, and the legs of bridles."""
-    total = hanging_from(known, thing)
-    for leg in legs_to(known.facts, thing):
-        total = total + known.figure(leg, "upright", leg.path, within=NOUGHT_OR_MORE)
-    for bridle in of_plot(known.facts, thing, "bridles"):
-        if isinstance(bridle.parts.get("legs"), Unknown | Absent) or "legs" in bridle.unlisted:
-            known.loose.append(Missing(bridle, "legs"))
-    _count_loose_legs(known, thing)
-    known.settle()
-    return known.within(total, "bridle-two-leg", "sum of vertical pulls", FORCE, _STATICS)
-
-
-@computed("point", "force_sideways")
-def force_sideways(known: Gathering, thing: Thing) -> Answer:
-    """Greatest level pull on it at rest, towards one side: legs that pull the other way may hang slack at
-    another time, so they are not counted against it. One of three or four legs pulls in a direction of its
-    own, and is counted as if it pulled with the others.
-    """
-    towards = {True: Bounds.exactly(0.0), False: Bounds.exactly(0.0)}
-    mine = known.facts.value(thing, "across")
-    for leg in legs_to(known.facts, thing):
-        pull = known.figure(leg, "sideways", leg.path, within=NOUGHT_OR_MORE)
-        bridle = known.around(leg, "bridle")
-        apex = known.facts.value(bridle, "apex_across")
-        legs = known.facts.part(bridle, "legs")
-        in_line = isinstance(legs, tuple) and len(legs) == 2
-        known_side = (
-            isinstance(apex, Spot) and isinstance(mine, Spot) and apex.from_centre == mine.from_centre
-        )
-        if in_line and known_side:
-            assert isinstance(apex, Spot)
-            assert isinstance(mine, Spot)
-            left = apex.distance.low > mine.distance.low
-            towards[left] = towards[left] + pull
-            continue
-        if in_line:
-            # Nobody says to which side it pulls: to either.
-            known.loose.append(Missing(bridle, "apex_across"))
-            least = 0.0
-        else:
-            least = pull.low if len(tuple(legs_to(known.facts, thing))) == 1 else 0.0
-        towards = {side: so_far + Bounds(least, pull.high) for side, so_far in towards.items()}
-    _count_loose_legs(known, thing)
-    known.settle()
-    known.suppose("legs that pull the other way are not counted against it")
-    most = greatest_of(towards.values())
-    return known.within(most, "bridle-two-leg", "sum of level pulls towards one side", FORCE, _STATICS)
