@@ -2,34 +2,16 @@
 themes), on a phone, and on paper.
 """
 
-import json
-from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
 from tests.comparing.two_weeks import compared
+from tests.pages_in_a_browser import must_be_accessible, must_fetch_and_complain_of_nothing
 
 from plumbtrue.reporting.comparison_formats import written
 from plumbtrue.rules.severity import Severity
 
-sync_api = pytest.importorskip("playwright.sync_api")
-CHROMIUM = Path("/usr/bin/chromium")
-
-pytestmark = [
-    pytest.mark.browser,
-    pytest.mark.skipif(not CHROMIUM.exists(), reason="Chromium is not installed"),
-]
-
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"]
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    with sync_api.sync_playwright() as playwright:
-        started = playwright.chromium.launch(executable_path=str(CHROMIUM), args=FLAGS)
-        yield started
-        started.close()
+pytestmark = pytest.mark.browser
 
 
 @pytest.fixture(scope="module")
@@ -45,29 +27,16 @@ def address(tmp_path_factory: pytest.TempPathFactory) -> str:
 @pytest.mark.parametrize("theme", ["light", "dark"])
 def test_an_accessibility_checker_finds_nothing(theme: str, browser: Any, address: str) -> None:
     """axe-core with its rules for WCAG 2.0 to 2.2, levels A and AA; it sees only a part of them."""
-    axe = pytest.importorskip("axe_core_python.sync_playwright")
     # The page forbids every script but its own, also the checker's.
     context = browser.new_context(color_scheme=theme, bypass_csp=True)
     opened = context.new_page()
     opened.goto(address)
-    tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
-    found = axe.Axe().run(opened, options={"runOnly": {"type": "tag", "values": tags}})
-    told = [(one["id"], [node["html"][:120] for node in one["nodes"][:2]]) for one in found["violations"]]
+    must_be_accessible(opened)
     context.close()
-    assert told == [], json.dumps(told, indent=1)
 
 
 def test_nothing_is_fetched_and_nothing_is_complained_of(browser: Any, address: str) -> None:
-    opened = browser.new_page()
-    fetched: list[str] = []
-    complaints: list[str] = []
-    opened.on("request", lambda request: fetched.append(request.url))
-    opened.on("console", lambda message: complaints.append(message.text))
-    opened.on("pageerror", lambda error: complaints.append(str(error)))
-    opened.goto(address)
-    assert fetched == [address]
-    assert complaints == []
-    opened.close()
+    must_fetch_and_complain_of_nothing(browser, address)
 
 
 def test_a_phone_has_nothing_beyond_its_edge(browser: Any, address: str) -> None:
