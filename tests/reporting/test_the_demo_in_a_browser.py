@@ -3,6 +3,7 @@ holds for an accessibility checker.
 """
 
 import re
+import shutil
 from collections.abc import Iterator
 from datetime import date
 from pathlib import Path
@@ -23,14 +24,14 @@ ALONE = "header, main > :not(#sets), #sets > h2, .skip { display: none !importan
 
 @pytest.fixture(scope="module")
 def address(tmp_path_factory: pytest.TempPathFactory) -> str:
-    """The page of the demo house with the first revision of its tour."""
+    """The page of the demo house with the first revision of its tour, read from a folder with a long name."""
+    folder = tmp_path_factory.mktemp("demo")
+    demo = folder / "afolderwhosenameisfartoolongfortheedgeofaphone"
+    shutil.copytree(ROOT / "fixtures/demo", demo)
     audit = check_house(
-        ROOT / "fixtures/demo/house.yaml",
-        on=date(2026, 4, 13),
-        third_party=False,
-        plot=ROOT / "fixtures/demo/tour-a.yaml",
+        demo / "house.yaml", on=date(2026, 4, 13), third_party=False, plot=demo / "tour-a.yaml"
     )
-    page = tmp_path_factory.mktemp("demo") / "report.html"
+    page = folder / "report.html"
     page.write_text(written(audit, "html"), encoding="utf-8")
     return page.as_uri()
 
