@@ -57,6 +57,41 @@ def test_an_open_question_at_the_gate_gives_3(folder: Path) -> None:
     assert called("open.yaml", "--gate", "out-of-service").exit_code == 0
 
 
+@pytest.mark.parametrize("sets", ["", "line_sets: []\n", "line_sets: unknown\n"])
+def test_a_house_that_names_no_set_is_no_pass(folder: Path, sets: str) -> None:
+    """Somebody began with the house alone; nothing that hangs was looked at, and the status was 0."""
+    (folder / "begun.yaml").write_text(f"plumbtrue: rig/1\nhouse: {{name: begun}}\n{sets}", encoding="utf-8")
+    result = called("begun.yaml", "--pack", "practice")
+    assert result.exit_code == 3
+    assert "No line set is written down, so nothing that hangs was checked." in result.stdout
+
+
+@pytest.mark.usefixtures("folder")
+def test_a_pack_that_is_nowhere_is_told_where_it_is_named(folder: Path) -> None:
+    text = "plumbtrue: rig/1\nrule_packs: [practise]\nhouse: {name: begun}\n"
+    (folder / "begun.yaml").write_text(text, encoding="utf-8")
+    told = called("begun.yaml").stderr
+    assert told.startswith(
+        "begun.yaml:2:14: no installed plugin brings a pack practise\n    2 | rule_packs: [practise]\n"
+    )
+    assert "write practice, or ./" in told
+    assert called("begun.yaml", "--pack", "nowhere").stderr.startswith("--pack:1:1: no installed plugin")
+
+
+@pytest.mark.parametrize(
+    "option", [(), ("house.yaml", "--plot"), ("house.yaml", "--waivers"), ("house.yaml", "--output")]
+)
+def test_links_that_lead_in_a_circle_are_told_and_stop_nothing_else(
+    folder: Path, option: tuple[str, ...]
+) -> None:
+    """Such a link ended in a mistake of the program's own."""
+    (folder / "circle").symlink_to("circle")
+    result = called(*option, "circle")
+    assert result.exit_code == 2
+    assert "circle" in result.stderr
+    assert "of its own" not in result.stderr
+
+
 @pytest.mark.usefixtures("folder")
 def test_a_house_that_cannot_be_read_gives_2_and_says_where() -> None:
     Path("bad.yaml").write_text("plumbtrue: rig/1\nhouse: {name: x}\nhouse: {name: y}\n", encoding="utf-8")

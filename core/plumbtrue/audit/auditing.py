@@ -26,6 +26,7 @@ from plumbtrue.documents.place import Problem
 from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.unchanging import unchanging
+from plumbtrue.quantities.values import Absent
 from plumbtrue.quantities.writing import System
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rig.thing import Thing
@@ -73,6 +74,14 @@ class Audit:
     def looked_at_anything(self) -> bool:
         """Whether any rule applied to anything at all."""
         return any(outcome.result not in (Result.NOT_APPLICABLE, Result.NOT_RUN) for outcome in self.outcomes)
+
+    @property
+    def names_its_sets(self) -> bool:
+        """Whether the house's file says which line sets there are, or that there are none. Where it says nothing of
+        them, nothing of what hangs was looked at.
+        """
+        sets = self.rig.house.parts.get("line_sets")
+        return isinstance(sets, Absent) or (isinstance(sets, tuple) and bool(sets))
 
     def of_result(self, *results: Result) -> Iterator[Outcome]:
         """Outcomes of some results, in order."""

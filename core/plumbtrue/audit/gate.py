@@ -48,7 +48,8 @@ def exit_status(audit: Audit, gate: Severity) -> ExitStatus:
     against = {one for one in pieces if one.severity is not None and one.severity.rank <= gate.rank}
     if against - {ItemState.CANNOT_BE_TOLD} or any(one.result is Result.FINDING for one in at_gate):
         return ExitStatus.FINDINGS
-    if at_gate or against or audit.incomplete or audit.rig.not_in_house or not audit.looked_at_anything:
+    lacking = audit.incomplete or audit.rig.not_in_house or not audit.names_its_sets
+    if at_gate or against or lacking or not audit.looked_at_anything:
         return ExitStatus.CANNOT_TELL
     return ExitStatus.NOTHING_AT_THE_GATE
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from plumbtrue.audit.auditing import Audit, Computations, audit
 from plumbtrue.audit.waivers import Waiver, read_waivers
-from plumbtrue.documents.place import CannotRead
+from plumbtrue.documents.place import CannotRead, Place
 from plumbtrue.documents.reading import read_document
 from plumbtrue.plugins import Failure, Plugin, Plugins, load_plugins
 from plumbtrue.quantities.unchanging import unchanging
@@ -151,8 +151,18 @@ def rules_for(rig: Rig, folder: Path, ground: Ground, *, on: date, packs: Sequen
 
     Raises `CannotRead`.
     """
-    names = tuple(packs) or rig.rule_packs or ("practice",)
-    return load_packs(names, folder, ground.vocabulary, ground.plugins, on=on, examples=False)
+    if packs:
+        names, places = tuple(packs), tuple(Place("--pack", line, 1) for line in range(1, len(packs) + 1))
+    else:
+        names, places = rig.rule_packs or ("practice",), rig.rule_packs_at
+    named_at = dict(zip(names, places, strict=False))
+    try:
+        return load_packs(
+            names, folder, ground.vocabulary, ground.plugins, on=on, examples=False, named_at=named_at
+        )
+    except CannotRead as failure:
+        texts = {"--pack": "\n".join(packs), **dict(rig.documents), **failure.texts}
+        raise CannotRead(failure.problems, texts) from None
 
 
 def read_all_waivers(paths: Sequence[Path]) -> tuple[Waiver, ...]:

@@ -1,5 +1,6 @@
 """`plumbtrue pack`: which packs there are, and how well their rules stand up to being altered."""
 
+import os
 from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
@@ -92,7 +93,7 @@ def _book(names: Sequence[str], ground: "Ground", *, by_schema: bool = False) ->
 
 def _asked_for(book: "RuleBook", names: Sequence[str]) -> tuple[str, ...]:
     """The packs asked for, by name, without those that they only stand on."""
-    last = {Path(name).resolve().name if is_folder(name) else name for name in names}
+    last = {Path(os.path.realpath(name)).name if is_folder(name) else name for name in names}
     return tuple(one.name for one in book.packs if one.name in last or Path(one.folder).name in last)
 
 

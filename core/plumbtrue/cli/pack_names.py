@@ -56,7 +56,7 @@ def is_folder(name: str) -> bool:
 
 
 def _folder(name: str, here: Path) -> Path:
-    folder = (here / name).resolve()
+    folder = Path(os.path.realpath(here / name))
     if not (folder / "pack.yaml").is_file():
         raise click.BadParameter(f"the folder {name} holds no pack.yaml")
     return folder

@@ -4,7 +4,9 @@ The folder of the first file is the document's folder; nothing outside it is rea
 not known here.
 """
 
+import errno
 import hashlib
+import os
 from dataclasses import replace
 from pathlib import Path, PurePosixPath
 
@@ -128,7 +130,8 @@ class _Gathering:
         self.problems += [replace(problem, used_by=problem.used_by + included) for problem in problems]
 
     def mapping_in_file(self, path: Path, shown: str, called_for: Scalar | None = None) -> Mapping | None:
-        resolved = path.resolve()
+        # `Path.resolve` raises where links lead in a circle; here the opening tells that, as it tells the rest.
+        resolved = Path(os.path.realpath(path))
         self.opened[resolved] = called_for
         source = self.content_of(path, shown, called_for)
         if source is None:
@@ -280,6 +283,14 @@ def _unreadable(error: Exception, path: Path, shown: str, called_for: Scalar | N
             "file-unreadable",
             "you may not read this file",
             "ask its owner for leave to read it",
+            shown,
+            called_for,
+        )
+    if isinstance(error, OSError) and error.errno == errno.ELOOP:
+        return _about_file(
+            "file-unreadable",
+            "this link leads in a circle, so there is no file behind it",
+            "name the file itself",
             shown,
             called_for,
         )

@@ -18,7 +18,7 @@ def write_whole(path: Path, content: str | bytes) -> None:
     Raises: OSError: it could not be written; whatever stood there before still does, and nothing is left
         beside it.
     """
-    target = path.resolve()
+    target = Path(os.path.realpath(path))
     encoded = content.encode("utf-8") if isinstance(content, str) else content
     descriptor, name = tempfile.mkstemp(prefix=f".{target.name}.", suffix=".part", dir=target.parent)
     beside = Path(name)

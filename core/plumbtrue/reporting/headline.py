@@ -103,6 +103,8 @@ def _notes(audit: Audit) -> Iterable[str]:
     yield from told(audit.rig)
     if not audit.looked_at_anything:
         yield "No rule applied to anything here. Nothing was checked."
+    elif not audit.names_its_sets:
+        yield "No line set is written down, so nothing that hangs was checked."
     if audit.incomplete:
         yield f"The run was not complete: {'; '.join(audit.incomplete)}."
     for problem in audit.problems:

@@ -137,7 +137,7 @@ def _rig(document: Document, vocabulary: Vocabulary) -> Rig:
     _check_name(root, node, complaints)
     _mark_short_lists(house)
     resolve(reader.references, things_by_name(house), complaints)
-    packs = _texts(_either(root, node, "rule_packs", complaints), complaints)
+    packs = _names(_either(root, node, "rule_packs", complaints), complaints)
     units = _units(_either(root, node, "units", complaints), complaints)
     _raise(complaints, document)
     return Rig(
@@ -146,7 +146,8 @@ def _rig(document: Document, vocabulary: Vocabulary) -> Rig:
         files=tuple((source.shown, source.sha256) for source in document.files),
         typical=tuple(reader.typical.nodes),
         vocabulary=vocabulary,
-        rule_packs=packs,
+        rule_packs=tuple(one.text for one in packs),
+        rule_packs_at=tuple(one.place for one in packs),
         units=units,
         documents=tuple((source.shown, source.text) for source in document.files),
     )
@@ -283,7 +284,7 @@ def _either(root: Mapping, house: Mapping, name: str, complaints: Complaints) ->
     return beside if inside is None else inside
 
 
-def _texts(node: Node | None, complaints: Complaints) -> tuple[str, ...]:
+def _names(node: Node | None, complaints: Complaints) -> tuple[Scalar, ...]:
     if node is None:
         return ()
     items = node.items if isinstance(node, Sequence) else (node,)
@@ -295,7 +296,7 @@ def _texts(node: Node | None, complaints: Complaints) -> tuple[str, ...]:
                 "rule_packs takes names of packs",
                 "write rule_packs: [practice, ./house-rules]",
             )
-    return tuple(item.text for item in items if isinstance(item, Scalar))
+    return tuple(item for item in items if isinstance(item, Scalar))
 
 
 def _units(node: Node | None, complaints: Complaints) -> str:

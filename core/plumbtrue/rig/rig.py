@@ -34,6 +34,8 @@ class Rig:
     """Names of its typical things."""
     vocabulary: Vocabulary
     rule_packs: tuple[str, ...] = ()
+    rule_packs_at: tuple[Place, ...] = ()
+    """Where each of them is named."""
     units: str = "us"
     """System in which figures are printed: us, si or both."""
     documents: tuple[tuple[str, str], ...] = ()

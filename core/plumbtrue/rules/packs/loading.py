@@ -7,11 +7,13 @@ judged. A pack that stands on a faulty one is not read: what it would lack is th
 
 import re
 from collections.abc import Callable, Container, Iterable, Sequence
+from collections.abc import Mapping as PlainMapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 from typing import Final, TypeVar
 
+from plumbtrue.documents.nearest_word import nearest
 from plumbtrue.documents.nodes import Mapping, Node, Scalar
 from plumbtrue.documents.nodes import Sequence as SequenceNode
 from plumbtrue.documents.place import CannotRead, Place, Problem
@@ -22,7 +24,7 @@ from plumbtrue.rig.vocabulary import Vocabulary
 from plumbtrue.rules.packs.adjustments import read_adjustments
 from plumbtrue.rules.packs.bibliography import Work, read_works
 from plumbtrue.rules.packs.digest import digest
-from plumbtrue.rules.packs.form import Form, suggestion
+from plumbtrue.rules.packs.form import Form
 from plumbtrue.rules.packs.layering import lay
 from plumbtrue.rules.packs.pack import NotRun, Pack, RuleBook
 from plumbtrue.rules.packs.rule_files import PackSoFar, read_rules
@@ -43,6 +45,7 @@ def load_packs(
     *,
     on: date,
     examples: bool = True,
+    named_at: PlainMapping[str, Place] | None = None,
 ) -> RuleBook:
     """The packs that a rig file names, in order of layers, laid over one another as of a day.
 
@@ -51,10 +54,11 @@ def load_packs(
         base_folder: the folder of the rig file. By path, no pack is read from outside it.
         examples: whether the examples of the practice pack are read too: four fifths of its text, which no
             check looks at. Those of all other packs always are, so that what is wrong in them is told.
+        named_at: where each name was written, for the message about one that cannot be found.
     Raises:
         CannotRead: with every problem of the house's own packs, and of the layers together.
     """
-    book = read_book(names, base_folder, vocabulary, plugins, on=on, examples=examples)
+    book = read_book(names, base_folder, vocabulary, plugins, on=on, examples=examples, named_at=named_at)
     if book.problems:
         raise CannotRead(book.problems, book.texts)
     return book
@@ -69,6 +73,7 @@ def read_book(
     on: date,
     by_schema: bool = False,
     examples: bool = True,
+    named_at: PlainMapping[str, Place] | None = None,
 ) -> RuleBook:
     """Like `load_packs`, with the problems in the book instead of raised: for testing packs that are being
     written.
@@ -87,7 +92,8 @@ def read_book(
             not_run.append(found)
             faulty.add(name)
         elif isinstance(found, Problem):
-            problems.append(found)
+            written = (named_at or {}).get(name)
+            problems.append(found if written is None else replace(found, where=written, length=len(name)))
             faulty.add(name)
         else:
             folders.append(found)
@@ -235,14 +241,16 @@ def _find(name: str, base_folder: Path, plugins: Plugins) -> PackFolder | NotRun
         return NotRun(name, f"no plugin that could be used brings the pack {name}")
     if plugins.switched_off:
         return NotRun(name, f"the pack {name} is not built in, and plugins are switched off")
-    here = (base_folder / name / "pack.yaml").is_file()
+    if (base_folder / name / "pack.yaml").is_file():
+        instead = f"write ./{name}, which is a folder here"
+    else:
+        near = nearest(name, folders) or ", ".join(folders)
+        instead = f"write {near}, or ./ and the name of a folder beside the house's file"
     return Problem(
         "pack-unknown",
         Place(str(base_folder), 1, 1),
         f"no installed plugin brings a pack {name}",
-        f"write ./{name}, which is a folder here"
-        if here
-        else f"{suggestion(name, folders)}, or ./ and the name of a folder beside the house's file",
+        instead,
     )
 
 
