@@ -298,6 +298,35 @@ def test_the_bent_pipe_passes_through_every_tight_line_and_closes_at_its_free_en
     assert abs(bending.moment_at(hung[0].length)) <= 1e-9 * size(answer) * hung[0].length
 
 
+@given(hung_battens(splices=True), st.booleans())
+@settings(deadline=None)
+def test_no_place_bends_more_than_the_greatest_moment_nor_more_than_is_quickly_told(
+    hung: Hung, tension_only: bool
+) -> None:
+    """Held against 400 places along the pipe."""
+    bending = at_rest(hung, tension_only=tension_only).bending()
+    sampled = max(abs(bending.moment_at(float(at))) for at in np.linspace(0.0, hung[0].length, 400))
+    greatest = abs(bending.greatest_moment.value)
+    assert sampled <= greatest * (1 + 1e-9)
+    assert bending.moment_at_most >= greatest * (1 - 1e-9)
+
+
+@given(hung_battens(splices=True), st.booleans())
+@settings(deadline=None)
+def test_no_place_sags_more_than_the_span_is_said_to_nor_more_than_is_quickly_told(
+    hung: Hung, tension_only: bool
+) -> None:
+    """Held against 60 places in each span."""
+    bending = at_rest(hung, tension_only=tension_only).bending()
+    shares = [0.0]
+    for span, told in enumerate(bending.span_sags):
+        places = np.linspace(told.start, told.end, 60)[1:-1]
+        sampled = max(bending.below_straight_line(span, float(at)) for at in places)
+        assert sampled <= told.sag + 1e-9 * hung[0].length
+        shares.append(told.share_of_span)
+    assert bending.share_of_span_at_most >= max(shares) * (1 - 1e-9)
+
+
 @pytest.mark.parametrize("seed", range(40))
 def test_lines_close_together_and_far_out_of_level_still_pull_or_hang_slack(seed: int) -> None:
     """Stiff battens with lines 5 cm apart and 10 cm out of level, where letting go of one line after the

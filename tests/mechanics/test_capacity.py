@@ -177,6 +177,13 @@ def test_the_place_that_takes_least_takes_no_more_than_any_other() -> None:
     assert worst[1].greatest <= min(capacity.greatest for _, capacity in chart) * 1.001
 
 
+def test_a_pipe_that_is_over_a_limit_already_takes_nothing_anywhere() -> None:
+    worst = greatest_point_load_anywhere(PIPE, LINES, [TotalLimit("arbor", 1.0)])
+    assert not isinstance(worst, Refused)
+    assert worst[1].greatest == 0.0
+    assert worst[1].governs.over_already
+
+
 def test_bricks_that_find_room_limit_what_hangs() -> None:
     """By hand: 0.66 m holds 26 bricks of 25 mm; (400 + 26 x 100) / 2 = 1500 N on the lines of a
     double-purchase set.

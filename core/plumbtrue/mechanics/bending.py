@@ -89,7 +89,12 @@ class Bending:
     @property
     def greatest_moment(self) -> Extreme:
         """The moment of largest size [N m], with its sign."""
-        return max(_extremes(self.breaks, self.moments), key=lambda extreme: abs(extreme.value))
+        return _of_largest_size(self.breaks, self.moments)
+
+    @property
+    def moment_at_most(self) -> float:
+        """A size [N m] that no moment is beyond, told without looking for the place; see `_may_turn`."""
+        return float(np.abs(_bernstein(self.moments, np.diff(self.breaks))).max())
 
     @property
     def greatest_shear(self) -> Extreme:
@@ -111,17 +116,41 @@ class Bending:
         """Sag of each span against the straight line between the two lines around it. A slack line ends no
         span.
         """
+        below, span_of = self._below_straight_lines
+        starts, ends = self.breaks[:-1], self.breaks[1:]
         sags = []
-        for (left, left_level), (right, right_level) in pairwise(self.held_at):
-            inside = (self.breaks[:-1] >= left - _HAIR) & (self.breaks[1:] <= right + _HAIR)
-            below = -self.deflections[inside]
-            slope = (right_level - left_level) / (right - left)
-            below[:, 0] += left_level + slope * (self.breaks[:-1][inside] - left)
-            below[:, 1] += slope
-            breaks = np.append(self.breaks[:-1][inside], right)
-            deepest = max(_extremes(breaks, below), key=lambda extreme: extreme.value)
+        for span, ((left, _), (right, _)) in enumerate(pairwise(self.held_at)):
+            inside = span_of == span
+            deepest = _greatest(starts[inside], ends[inside], below[inside])
             sags.append(SpanSag(left, right, max(deepest.value, 0.0), deepest.at))
         return tuple(sags)
+
+    @property
+    def share_of_span_at_most(self) -> float:
+        """A share of its span that no span sags beyond, told without looking for the place; see `_may_turn`."""
+        if len(self.held_at) < 2:
+            return 0.0
+        below, span_of = self._below_straight_lines
+        spans = np.diff([at for at, _ in self.held_at])
+        inside = span_of >= 0
+        high = _bernstein(below[inside], np.diff(self.breaks)[inside]).max(axis=1)
+        return float(np.max(high / spans[span_of[inside]], initial=0.0))
+
+    @property
+    def _below_straight_lines(self) -> tuple[FloatArray, np.ndarray]:
+        """How far each piece hangs below the straight line of its span [m], as `deflections`; and the span of
+        each piece, -1 on an overhang.
+        """
+        places, levels = np.array(self.held_at).T
+        starts = self.breaks[:-1]
+        span_of = np.searchsorted(places, (starts + self.breaks[1:]) / 2) - 1
+        span_of[span_of == len(places) - 1] = -1
+        below = -self.deflections
+        if len(places) > 1:
+            slopes = (np.diff(levels) / np.diff(places))[span_of]
+            below[:, 0] += levels[span_of] + slopes * (starts - places[span_of])
+            below[:, 1] += slopes
+        return below, span_of
 
     def below_straight_line(self, span: int, at: float) -> float:
         """How far the pipe hangs below the straight line between the lines around a span, at a place [m]."""
@@ -326,6 +355,34 @@ def _extremes(breaks: FloatArray, polynomials: FloatArray) -> list[Extreme]:
     return extremes
 
 
+def _greatest(starts: FloatArray, ends: FloatArray, polynomials: FloatArray) -> Extreme:
+    """The greatest value over some pieces. Where a piece turns is looked for only if it may hold more than what
+    has been found.
+    """
+    lengths, powers = ends - starts, np.arange(polynomials.shape[1])
+    over_the_piece = polynomials * lengths[:, None] ** powers
+    at_ends = over_the_piece.sum(axis=1)
+    first, last = int(polynomials[:, 0].argmax()), int(at_ends.argmax())
+    greatest = Extreme(float(polynomials[first, 0]), float(starts[first]))
+    if at_ends[last] > greatest.value:
+        greatest = Extreme(float(at_ends[last]), float(ends[last]))
+    high = (over_the_piece @ _to_bernstein(len(powers)).T).max(axis=1)
+    for piece in np.flatnonzero(high > greatest.value):
+        if high[piece] > greatest.value:
+            for s in _roots_inside(_derivative(polynomials[piece : piece + 1])[0], float(lengths[piece])):
+                value = float(polynomials[piece] @ s**powers)
+                if value > greatest.value:
+                    greatest = Extreme(value, float(starts[piece]) + s)
+    return greatest
+
+
+def _of_largest_size(breaks: FloatArray, polynomials: FloatArray) -> Extreme:
+    """The value of largest size over all pieces, with its sign."""
+    up = _greatest(breaks[:-1], breaks[1:], polynomials)
+    down = _greatest(breaks[:-1], breaks[1:], -polynomials)
+    return up if up.value >= down.value else Extreme(-down.value, down.at)
+
+
 def _may_turn(slopes: FloatArray, lengths: FloatArray) -> np.ndarray[tuple[int], np.dtype[np.bool_]]:
     """Pieces in which a polynomial may be nought: a polynomial lies between the least and the greatest of its
     Bernstein coefficients over a piece, so those of one sign throughout have no root there.
@@ -338,6 +395,13 @@ def _may_turn(slopes: FloatArray, lengths: FloatArray) -> np.ndarray[tuple[int],
     found: np.ndarray[tuple[int], np.dtype[np.bool_]] = ~(
         (bernstein.min(axis=1) > slack) | (bernstein.max(axis=1) < -slack)
     )
+    return found
+
+
+def _bernstein(polynomials: FloatArray, lengths: FloatArray) -> FloatArray:
+    """Coefficients over each piece in Bernstein's basis, by rising power: no value lies beyond them."""
+    terms = polynomials.shape[1]
+    found: FloatArray = (polynomials * lengths[:, None] ** np.arange(terms)) @ _to_bernstein(terms).T
     return found
 
 

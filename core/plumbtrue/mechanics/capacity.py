@@ -16,8 +16,8 @@ import numpy as np
 
 from plumbtrue.mechanics.batten import Batten, Line, Load, PointLoad, SpreadLoad, must_hold_together, scaled
 from plumbtrue.mechanics.bending import Bending
-from plumbtrue.mechanics.growing_load import Growth, Stretch
-from plumbtrue.mechanics.held import hold
+from plumbtrue.mechanics.growing_load import Chain, Growth, Stretch
+from plumbtrue.mechanics.held import FloatArray, HeldBatten, hold
 from plumbtrue.mechanics.limits import (
     BendingLimit,
     Limit,
@@ -37,6 +37,11 @@ _NEAR_ENOUGH: Final = 0.01
 
 _KEPT: Final = 4096
 """Grown loads that are kept: some forty places for each of a hundred battens that differ."""
+
+_BATTENS_KEPT: Final = 128
+
+_HAIR: Final = 1e-9
+"""Share of a load by which rounding may turn it."""
 
 _FAR: Final = 1e6
 """Times what hangs already; a limit that so much of the load does not reach is never reached."""
@@ -111,11 +116,11 @@ def greatest_load(
     grown = _growth(batten, lines, shape, limits, hung, tension_only=tension_only, levelled=levelled)
     if isinstance(grown, Refused):
         return grown
-    growth, stretches = grown
-    if not stretches:
-        return does_not_hang(growth.held)
-    reached = [_reached(limit, stretches) for limit in limits]
-    reached.append(Reached(TIPS, stretches[-1].end))
+    ends = [stretch.end for stretch in grown]
+    if not ends:
+        return does_not_hang(grown.growth.held)
+    reached = [_reached(limit, grown) for limit in limits]
+    reached.append(Reached(TIPS, ends[-1]))
     return Capacity(
         by_limit=tuple(sorted(reached, key=lambda one: one.load)),
         complete=not any(isinstance(limit, TensionLimit) and None in limit.by_line for limit in limits),
@@ -182,23 +187,22 @@ def greatest_point_load_anywhere(
 
     Looked for at `telling_places`, then narrowed down to `_NEAR_ENOUGH` beside the worst of them.
     """
-
     if len(lines) == 1:
         return _on_a_lone_line()
-    places = telling_places(batten, lines)
+    places, least = telling_places(batten, lines), inf
     while True:
-        worst, least = 0, inf
+        # A place that takes more than the least so far is of no account, so that little need be asked of it. What
+        # the last round found is among this one's places, and found again: hence the hair above it.
+        worst, least = 0, least * (1 + _HAIR) or inf
         for index, at in enumerate(places):
             grown = _growth(
                 batten, lines, PointLoad(at, 1.0), limits, hung, tension_only=tension_only, levelled=levelled
             )
             if isinstance(grown, Refused):
                 return grown
-            growth, stretches = grown
-            if not stretches:
-                return does_not_hang(growth.held)
-            # What a place takes above the least so far is of no account.
-            load = _least_reached(limits, stretches, below=least)
+            if next(iter(grown), None) is None:
+                return does_not_hang(grown.growth.held)
+            load = _least_reached(limits, grown, below=least)
             if load < least:
                 worst, least = index, load
         left, right = places[max(worst - 1, 0)], places[min(worst + 1, len(places) - 1)]
@@ -217,16 +221,31 @@ def greatest_point_load_anywhere(
     return found if isinstance(found, Refused) else (places[worst], found)
 
 
-def _least_reached(limits: Sequence[Limit], stretches: Sequence[Stretch], *, below: float) -> float:
+def _least_reached(limits: Sequence[Limit], chain: Chain, *, below: float) -> float:
     """The load at which the first limit is met [N], or `below` where that is less.
 
     What lines carry is a straight line and quickly told; the bending of the pipe is looked at only below the
     least load that those allow.
     """
-    least = min(stretches[-1].end, below)
-    for limit in sorted(limits, key=lambda one: isinstance(one, BendingLimit | SagLimit)):
-        least = min(least, _reached(limit, stretches, below=least).load)
+    least = below
+    for limit in limits:
+        if isinstance(limit, TensionLimit | TotalLimit):
+            least = min(least, _reached(limit, chain, below=least).load)
+    least = min(least, _tips(chain, below=least))
+    for limit in limits:
+        if isinstance(limit, BendingLimit | SagLimit):
+            least = min(least, _reached(limit, chain, below=least).load)
     return least
+
+
+def _tips(chain: Chain, *, below: float) -> float:
+    """The load at which the batten tips [N]; infinite where that is more than `below`."""
+    end = inf
+    for stretch in chain:
+        if stretch.start >= below > 0:
+            return inf
+        end = stretch.end
+    return end
 
 
 def telling_places(batten: Batten, lines: Sequence[Line], per_span: int = 4) -> tuple[float, ...]:
@@ -257,7 +276,7 @@ def _growth(
     *,
     tension_only: bool,
     levelled: Levelled,
-) -> tuple[Growth, tuple[Stretch, ...]] | Refused:
+) -> Chain | Refused:
     must_hold_together(batten, lines, [shape, *hung])
     must_be_usable(limits, len(lines))
     if not shape.weight > 0:
@@ -276,19 +295,28 @@ def _grown(
     hung: tuple[Load, ...],
     tension_only: bool,
     levelled: Levelled,
-) -> tuple[Growth, tuple[Stretch, ...]] | Refused:
+) -> Chain | Refused:
     """How a batten takes a growing load, which does not depend on any limit: sets drawn alike with other
     limits ask for it again.
     """
+    resting = _at_rest(batten, lines, tension_only, levelled)
+    if isinstance(resting, Refused):
+        return resting
+    held, offsets = resting
+    return Chain(Growth(held, offsets, hung, unit, tension_only))
+
+
+@lru_cache(maxsize=_BATTENS_KEPT)
+def _at_rest(
+    batten: Batten, lines: tuple[Line, ...], tension_only: bool, levelled: Levelled
+) -> tuple[HeldBatten, FloatArray] | Refused:
+    """A batten on its lines and how they are levelled, the same wherever a load is put."""
     held = hold(batten, lines)
     offsets = resting_offsets(held, (), tension_only=tension_only, levelled=levelled)
-    if isinstance(offsets, Refused):
-        return offsets
-    growth = Growth(held, offsets, hung, unit, tension_only)
-    return growth, tuple(growth.stretches())
+    return offsets if isinstance(offsets, Refused) else (held, offsets)
 
 
-def _reached(limit: Limit, stretches: Sequence[Stretch], *, below: float = inf) -> Reached:
+def _reached(limit: Limit, stretches: Iterable[Stretch], *, below: float = inf) -> Reached:
     """The load at which a limit is met; none at all where that is more than `below` [N]."""
     for stretch in stretches:
         if stretch.start >= below > 0:
@@ -338,6 +366,10 @@ class _MomentMeasure:
 
     limit: float
 
+    def at_most(self, bending: Bending) -> float:
+        """No less than the worst, and quickly told."""
+        return bending.moment_at_most / self.limit
+
     def worst(self, bending: Bending) -> tuple[float, tuple[int, float]]:
         extreme = bending.greatest_moment
         return abs(extreme.value) / self.limit, (0, extreme.at)
@@ -351,6 +383,10 @@ class _SagMeasure:
     """Sag of a span over its limit."""
 
     limit: float
+
+    def at_most(self, bending: Bending) -> float:
+        """No less than the worst, and quickly told."""
+        return bending.share_of_span_at_most / self.limit
 
     def worst(self, bending: Bending) -> tuple[float, tuple[int, float]]:
         spans = bending.span_sags
@@ -367,19 +403,24 @@ def _bend_reached(
     name: str, measure: _MomentMeasure | _SagMeasure, stretch: Stretch, below: float
 ) -> Reached | None:
     """Newton's method from above on a convex function: at each load, the worst place says how far to go back."""
-    share, place = measure.worst(stretch.bending)
-    if share >= 1:
-        return Reached(name, stretch.start, at=place[1], over_already=share > 1 and stretch.start == 0.0)
+    if measure.at_most(stretch.bending) >= 1:
+        share, place = measure.worst(stretch.bending)
+        if share >= 1:
+            return Reached(name, stretch.start, at=place[1], over_already=share > 1 and stretch.start == 0.0)
     load = min(stretch.end, below)
     if load == inf:
         load = stretch.start + _FAR * stretch.step
-    if measure.worst(stretch.bending_at(load))[0] < 1:
+    bending = stretch.bending_at(load)
+    if measure.at_most(bending) < 1:
+        return None
+    share, place = measure.worst(bending)
+    if share < 1:
         return None
     for _ in range(100):
-        share, place = measure.worst(stretch.bending_at(load))
         if share <= 1 + 1e-12:
             break
         at_start = measure.at(stretch.bending, place)
         rise = (measure.at(stretch.one_more, place) - at_start) / stretch.step
         load = stretch.start + (np.sign(rise) - at_start) / rise
+        share, place = measure.worst(stretch.bending_at(load))
     return Reached(name, float(load), at=place[1])

@@ -7,7 +7,10 @@ changes any more.
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
 from math import inf
+from threading import Lock
 
 import numpy as np
 
@@ -24,22 +27,46 @@ end.
 _MOST_STRETCHES = 200
 
 
-@unchanging(eq=False)
+@dataclass(frozen=True, eq=False)
 class Stretch:
     """Weights of the growing load [N], from `start` to `end`, over which the same lines are tight."""
 
+    growth: "Growth"
     start: float
     end: float
     """Infinite for the last stretch of a batten that never tips."""
-    tensions: FloatArray
-    """At the start [N], shape (lines,)."""
-    tension_slopes: FloatArray
-    """Change of each tension for each newton of the load, shape (lines,)."""
-    bending: Bending
-    """At the start."""
-    one_more: Bending
-    """At the start with `step` [N] more of the load, lines taken as they are."""
-    step: float
+    answers: FloatArray
+    """Tensions and motions without the load, and for each newton of it: shape (2, lines + motions)."""
+    tight: BoolArray
+
+    @cached_property
+    def tensions(self) -> FloatArray:
+        """At the start [N], shape (lines,)."""
+        tensions: FloatArray = (self.answers[0] + self.start * self.answers[1])[: len(self.tight)]
+        return tensions
+
+    @property
+    def tension_slopes(self) -> FloatArray:
+        """Change of each tension for each newton of the load, shape (lines,)."""
+        slopes: FloatArray = self.answers[1, : len(self.tight)]
+        return slopes
+
+    @cached_property
+    def step(self) -> float:
+        """Of the load [N], between the two states that the bending is told from."""
+        if self.start < self.end < inf:
+            return self.end - self.start
+        return max(abs(float(self.tensions.sum())), 1.0)
+
+    @cached_property
+    def bending(self) -> Bending:
+        """At the start."""
+        return self.growth.bending(self.start, self.answers, self.tight)
+
+    @cached_property
+    def one_more(self) -> Bending:
+        """At the start with `step` [N] more of the load, lines taken as they are."""
+        return self.growth.bending(self.start + self.step, self.answers, self.tight)
 
     def bending_at(self, weight: float) -> Bending:
         """Bending with so much [N] of the growing load."""
@@ -71,7 +98,7 @@ class Growth:
             if answers is None:
                 return
             end = self._end(weight, answers, np.array([base, unit]), tight)
-            yield self._stretch(weight, end, answers, tight)
+            yield Stretch(self, weight, end, answers, tight)
             if end == inf:
                 return
             weight, tight = self._beyond(end, tight)
@@ -113,14 +140,7 @@ class Growth:
         ends = -now[falling] / slope[falling]
         return float(np.maximum(ends, weight).min(initial=inf))
 
-    def _stretch(self, start: float, end: float, answers: FloatArray, tight: BoolArray) -> Stretch:
-        n = len(tight)
-        tensions = answers[0, :n] + start * answers[1, :n]
-        step = end - start if start < end < inf else max(abs(float(tensions.sum())), 1.0)
-        first, second = (self._bending(start + more, answers, tight) for more in (0.0, step))
-        return Stretch(start, end, tensions, answers[1, :n], first, second, step)
-
-    def _bending(self, weight: float, answers: FloatArray, tight: BoolArray) -> Bending:
+    def bending(self, weight: float, answers: FloatArray, tight: BoolArray) -> Bending:
         """Bending under so much of the load with these lines tight, be it that they push."""
         n, held = len(tight), self.held
         answer = answers[0] + weight * answers[1]
@@ -134,3 +154,38 @@ class Growth:
             tuple(float(kink) for kink in kinks),
             sorted((held.lines[i].at, float(levels[i])) for i in np.flatnonzero(tight)),
         )
+
+
+class Chain:
+    """The stretches of a growth, each worked out when somebody first comes to it and kept: most questions are
+    answered by the first few.
+    """
+
+    def __init__(self, growth: Growth) -> None:
+        self.growth = growth
+        self._known: list[Stretch] = []
+        self._more = growth.stretches()
+        self._failed: ArithmeticError | None = None
+        self._lock = Lock()
+
+    def __iter__(self) -> Iterator[Stretch]:
+        place = 0
+        while (stretch := self._at(place)) is not None:
+            yield stretch
+            place += 1
+
+    def _at(self, place: int) -> Stretch | None:
+        # Several threads may ask for the same chain.
+        with self._lock:
+            if place < len(self._known):
+                return self._known[place]
+            if self._failed is not None:
+                raise self._failed
+            try:
+                following = next(self._more, None)
+            except ArithmeticError as reason:
+                self._failed = reason
+                raise
+            if following is not None:
+                self._known.append(following)
+            return following

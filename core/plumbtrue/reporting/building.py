@@ -89,9 +89,10 @@ def report_of(
     """The report of an audit.
 
     Args:
-        every_outcome: whether each outcome is listed by itself as well.
+        every_outcome: whether each outcome is listed by itself as well; a card then lists each value that can be
+            worked out of its set.
         workings: whether each entry carries how its rule came to it; costs a second judgement of each.
-        cards: whether each line set carries its figures; costs every computation of the house.
+        cards: whether each line set carries its figures; costs most computations of the house.
         places: whether each points at what decided it and not only at its thing; comes with workings and
             with every outcome, and costs as much as workings do.
         advice: whether each piece of a plot carries the number that would settle it and where else it would
@@ -133,7 +134,7 @@ def report_of(
         undetermined=open_ones,
         undetermined_matters=tuple(_matters(open_ones, together=True)),
         questions=_questions(audit),
-        sets=tuple(_sets(audit, told, facts, with_cards=cards)),
+        sets=tuple(_sets(audit, told, facts, with_cards=cards, every_value=every_outcome)),
         house_entries=of_house,
         house_rows=rows_of(of_house, [one for one in audit.outcomes if not set_key(one.thing)], None),
         outcomes=tuple(_outcomes(audit, working, place)) if every_outcome else (),
@@ -254,7 +255,9 @@ def _count(entries: Iterable[Entry]) -> str:
     return f"{counted(len(its), 'matter')}{on_sets}{in_house}"
 
 
-def _sets(audit: Audit, told: Iterable[Entry], facts: Facts, *, with_cards: bool) -> Iterator[SetReport]:
+def _sets(
+    audit: Audit, told: Iterable[Entry], facts: Facts, *, with_cards: bool, every_value: bool
+) -> Iterator[SetReport]:
     by_set: dict[str, list[Entry]] = {}
     for entry in told:
         by_set.setdefault(entry.set_key, []).append(entry)
@@ -268,7 +271,7 @@ def _sets(audit: Audit, told: Iterable[Entry], facts: Facts, *, with_cards: bool
     system = cast(System, audit.rig.units)
     for key, verdict in audit.verdicts.items():
         its = tuple(by_set.get(key, ()))
-        card = card_of(verdict.thing, facts, system) if with_cards else None
+        card = card_of(verdict.thing, facts, system, every_value=every_value) if with_cards else None
         rows = rows_of(its, open_ones[key], verdict.thing)
         yield _set(verdict, its, rows, counts[key], card, facts, system)
 

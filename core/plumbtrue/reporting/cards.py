@@ -145,11 +145,16 @@ class Card:
     """Figures that cannot be worked out, with the reason."""
     heights: Heights
     computed: tuple[ComputedValue, ...]
+    """Each value that can be worked out of the set; empty where nobody asked for all of them."""
 
 
-def card_of(line_set: Thing, facts: Facts, system: System) -> Card:
-    """The card of a line set."""
-    return _CardMaker(line_set, facts, system).card()
+def card_of(line_set: Thing, facts: Facts, system: System, *, every_value: bool = False) -> Card:
+    """The card of a line set.
+
+    Args:
+        every_value: whether it carries all that can be worked out of the set as well, which takes a while.
+    """
+    return _CardMaker(line_set, facts, system).card(every_value=every_value)
 
 
 class _CardMaker:
@@ -164,7 +169,7 @@ class _CardMaker:
         lines = line_set.parts.get("lift_lines")
         self.lift_lines = lines if isinstance(lines, tuple) else ()
 
-    def card(self) -> Card:
+    def card(self, *, every_value: bool) -> Card:
         lines = tuple(self._line(line) for line in self.lift_lines)
         worst = _worst(lines)
         figures = tuple(self._figures(worst))
@@ -179,7 +184,7 @@ class _CardMaker:
             figures=tuple(one for one in figures if one.value != NOT_KNOWN),
             not_known=tuple((one.label, one.note) for one in figures if one.value == NOT_KNOWN),
             heights=self._heights(),
-            computed=tuple(self._computed()),
+            computed=tuple(self._computed()) if every_value else (),
         )
 
     def _line(self, line: Thing) -> LineFigures:

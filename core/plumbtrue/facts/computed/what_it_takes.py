@@ -242,7 +242,9 @@ def _arbor(known: Gathering, hung: HungBatten, *, worst: bool) -> list[Limit]:
     clear = known.figure(arbor, "clear_height", "clear height", within=NOUGHT_OR_MORE) - plates(known, arbor)
     room = max(clear.low if worst else clear.high, 0.0)
     if 0 < room < inf:
-        stack = heaviest_stack(bricks.light if worst else bricks.heavy, room)
+        kinds = tuple(bricks.light if worst else bricks.heavy)
+        # Every arbor of a house takes the same bricks, and many have the same room.
+        stack = known.facts.shared(("stack", kinds, room), partial(heaviest_stack, kinds, room))
         limits.append(_counterweight("the bricks that fit", stack, empty, purchase.low, beside))
     return limits
 
