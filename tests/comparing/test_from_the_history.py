@@ -4,6 +4,7 @@ import subprocess
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
+from textwrap import dedent
 
 import pytest
 from tests.reporting.small_house import HOUSE, ON, write_house
@@ -169,3 +170,95 @@ def test_plots_beside_two_houses(tmp_path: Path) -> None:
         ("1", "hang")
     ]
     assert date(2026, 2, 13) == found.new.on
+
+
+SHOW = """\
+plumbtrue: plot/1
+house_file: house.yaml
+plot:
+  show: x
+  revision: {revision}
+  accepted: {accepted}
+  items: [{{key: a, on: 1, weight: {weight}}}]
+"""
+TAKEN = "[{by: rigger, role: rigger, on: 2026-01-02, revision: A}]"
+ASKS_AGAIN = """
+    - rule: changed-since-accepted
+      title: What was changed after a show's rigging was accepted is accepted again
+      about: plot
+      when: accepted is known and accepted_revision is not none
+      require: items_changed = 0 and items_new = 0 and items_cut = 0
+      severity: before-next-use
+      finding: "Changed since {accepted_revision}: {changes_since_accepted}."
+      remedy: Have it looked at.
+      source: common-practice
+      examples: [{outcome: undetermined, accepted: none}]
+"""
+
+
+def _with_the_rule_on_acceptances(folder: Path) -> None:
+    write_house(folder)
+    (folder / "trade" / "rules" / "papers.yaml").write_text(dedent(ASKS_AGAIN))
+
+
+def said_of_the_acceptance(found: Comparison) -> list[tuple[str, str]]:
+    return [
+        (one.result.value, one.message) for one in found.new.outcomes if one.rule == "changed-since-accepted"
+    ]
+
+
+@pytest.mark.parametrize("folder", ["", "shows/"])
+def test_the_revision_that_was_accepted_is_read_from_the_same_commit(
+    tmp_path: Path, history: Commit, folder: str
+) -> None:
+    """The acceptance names its file, which stands beside the plot in the history and no longer on the disk."""
+    inner = tmp_path / folder
+    inner.mkdir(exist_ok=True)
+    _with_the_rule_on_acceptances(inner)
+    (inner / "first.yaml").write_text(SHOW.format(revision="A", accepted="none", weight="50 lb"))
+    named = TAKEN.replace("}]", ", plot_file: first.yaml}]")
+    (inner / "b.yaml").write_text(SHOW.format(revision="B", accepted=named, weight="90 lb"))
+    (inner / "c.yaml").write_text(SHOW.format(revision="C", accepted=named, weight="90 lb"))
+    history("monday")
+    (inner / "first.yaml").unlink()
+    found = compared(tmp_path, f"monday:{folder}b.yaml", f"monday:{folder}c.yaml")
+    assert said_of_the_acceptance(found) == [("finding", "Changed since A: a (weight).")]
+    assert f"monday:{folder}first.yaml" in [file for file, _ in found.new.rig.files]
+
+
+def test_the_older_side_is_the_accepted_revision_where_it_goes_by_its_mark(
+    tmp_path: Path, history: Commit
+) -> None:
+    """One file that is changed from commit to commit: no other file could be named."""
+    _with_the_rule_on_acceptances(tmp_path)
+    plot = tmp_path / "show.yaml"
+    plot.write_text(SHOW.format(revision="A", accepted="none", weight="50 lb"))
+    history("accepted")
+    plot.write_text(SHOW.format(revision="B", accepted=TAKEN, weight="90 lb"))
+    history("now")
+    for new in ("now:show.yaml", "show.yaml"):
+        found = compared(tmp_path, "accepted:show.yaml", new)
+        assert said_of_the_acceptance(found) == [("finding", "Changed since A: a (weight).")]
+
+
+def test_an_older_side_of_another_mark_is_not_taken_for_the_accepted_one(
+    tmp_path: Path, history: Commit
+) -> None:
+    _with_the_rule_on_acceptances(tmp_path)
+    plot = tmp_path / "show.yaml"
+    plot.write_text(SHOW.format(revision="B", accepted=TAKEN, weight="90 lb"))
+    history("monday")
+    plot.write_text(SHOW.format(revision="C", accepted=TAKEN, weight="90 lb"))
+    found = compared(tmp_path, "monday:show.yaml", "show.yaml")
+    assert [result for result, _ in said_of_the_acceptance(found)] == ["undetermined"]
+
+
+def test_what_a_past_revision_lacks_stays_a_question(tmp_path: Path, history: Commit) -> None:
+    """Nobody can add a file to it any more; on the disk the name is a mistake to be mended."""
+    _with_the_rule_on_acceptances(tmp_path)
+    named = TAKEN.replace("}]", ", plot_file: gone.yaml}]")
+    (tmp_path / "show.yaml").write_text(SHOW.format(revision="B", accepted=named, weight="90 lb"))
+    history("monday")
+    found = compared(tmp_path, "monday:show.yaml", "monday:show.yaml")
+    assert [result for result, _ in said_of_the_acceptance(found)] == ["undetermined"]
+    assert "there is no gone.yaml beside this plot" in refused(tmp_path, "monday:show.yaml", "show.yaml")

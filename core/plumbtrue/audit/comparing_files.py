@@ -6,7 +6,7 @@ Besides `house_check`, the one place of this floor that reads the disk.
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path, PurePosixPath
 from typing import Final, Literal
@@ -17,7 +17,7 @@ from plumbtrue.documents.nodes import Mapping, Node, Scalar
 from plumbtrue.documents.nodes import Sequence as Items
 from plumbtrue.documents.place import CannotRead, Place, Problem
 from plumbtrue.documents.revisions import Named, opened
-from plumbtrue.rig.accepted_plots import with_accepted
+from plumbtrue.rig.accepted_plots import accepted_file, is_accepted, with_accepted, with_earlier
 from plumbtrue.rig.laying import lay
 from plumbtrue.rig.reading import read_plot, read_rig
 from plumbtrue.rig.rig import Plot, Rig
@@ -56,15 +56,29 @@ def compare_files(
     ground = prepare(third_party=third_party)
     with ExitStack() as stack:
         reader = _Reader(stack, ground, on, here)
-        sides = (asked.old, asked.plot_old), (asked.new, asked.plot_new)
-        old, new = (reader.side(name, plot, asked) for name, plot in sides)
-        return compare(old.revision, new.revision, on, read_all_waivers(waivers), further=ground.further)
+        old = reader.side(asked.old, asked.plot_old, asked)
+        new = reader.side(asked.new, asked.plot_new, asked)
+        revisions = old.revision(beside=new), new.revision(beside=old)
+        return compare(*revisions, on, read_all_waivers(waivers), further=ground.further)
 
 
 @dataclass(frozen=True, slots=True)
 class _Side:
-    revision: Revision
-    form: Form
+    """A house as it was read, and the plot that is to be laid over it."""
+
+    house: Revision
+    plot: Plot | None = None
+
+    def revision(self, *, beside: "_Side") -> Revision:
+        """The house with the plot laid over it. Where somebody accepted the plot of the other side and no file of it
+        is named, that plot is the one that was accepted.
+        """
+        if self.plot is None:
+            return self.house
+        plot, other = self.plot, beside.plot
+        if plot.accepted is None and other is not None and is_accepted(other, plot):
+            plot = replace(plot, accepted=replace(other, accepted=None))
+        return Revision(lay(self.house.rig, plot), self.house.rulebook)
 
 
 class _Reader:
@@ -78,6 +92,7 @@ class _Reader:
         self._form: tuple[str, Form] | None = None
 
     def side(self, name: str, plot: str | None, asked: Asked) -> _Side:
+        """One side, read and not yet laid."""
         document = self._open(name)
         form = self._form_of(document)
         if self._form is not None and self._form[1] != form:
@@ -88,23 +103,36 @@ class _Reader:
             if asked.house is not None:
                 what = "a house lies under plots, and these are houses themselves"
                 raise _wrong(name, "compare-unlike", what, "leave --house out, or name two plots")
-            return _Side(self._laid(name, plot), form)
+            return self._laid(name, plot)
         if plot is not None:
             what = f"{name} is a plot already"
             raise _wrong(name, "compare-unlike", what, "name two houses with plots beside them")
-        return _Side(self._laid(asked.house, name), form)
+        return self._laid(asked.house, name)
 
-    def _laid(self, house: str | None, plot_name: str | None) -> Revision:
+    def _laid(self, house: str | None, plot_name: str | None) -> _Side:
         if plot_name is None:
             assert house is not None, "a house is named, or a plot is"
-            return self._house(house)
+            return _Side(self._house(house))
         document = self._open(plot_name)
         with _told_as(document):
             plot = read_plot(document.path, self.ground.vocabulary, shown_as=document.shown)
-            if not document.revision:
-                plot = with_accepted(plot, document.path)
-        under = self._house(house or _house_of(plot, document))
-        return Revision(lay(under.rig, plot), under.rulebook)
+            plot = self._with_accepted(plot, document)
+        return _Side(self._house(house or _house_of(plot, document)), plot)
+
+    def _with_accepted(self, plot: Plot, document: Named) -> Plot:
+        """The plot with the revision that was accepted, of the same revision of the history."""
+        if not document.revision:
+            return with_accepted(plot, document.path)
+        named = accepted_file(plot)
+        if named is None:
+            return plot
+        try:
+            earlier = self._open(_beside(document, named[0]))
+        except CannotRead:
+            return plot  # Nobody can add a file to a past revision any more; the rule asks for it.
+        with _told_as(earlier):
+            read = read_plot(earlier.path, self.ground.vocabulary, shown_as=earlier.shown)
+        return with_earlier(plot, read)
 
     def _house(self, name: str) -> Revision:
         known = self._houses.get(name)
@@ -159,11 +187,16 @@ def _house_of(plot: Plot, document: Named) -> str:
     if plot.house_file is None:
         what = "the plot does not say over which house it is laid"
         raise _wrong(document.shown, "compare-no-house", what, "write house_file: in it, or give --house")
-    if document.revision:
-        path = PurePosixPath(document.shown.removeprefix(f"{document.revision}:")).parent / plot.house_file
-        dot = "./" if document.shown.startswith(f"{document.revision}:./") else ""
-        return f"{document.revision}:{dot}{path}"
-    return str(Path(document.shown).parent / plot.house_file)
+    return _beside(document, plot.house_file)
+
+
+def _beside(document: Named, file: str) -> str:
+    """The name of a file beside another one, at the same revision."""
+    if not document.revision:
+        return str(Path(document.shown).parent / file)
+    path = PurePosixPath(document.shown.removeprefix(f"{document.revision}:")).parent / file
+    dot = "./" if document.shown.startswith(f"{document.revision}:./") else ""
+    return f"{document.revision}:{dot}{path}"
 
 
 def _letters(folder: Path, name: str) -> str:

@@ -7,7 +7,7 @@ nothing to hold it against.
 from dataclasses import replace
 from pathlib import Path
 
-from plumbtrue.documents.place import CannotRead, Problem
+from plumbtrue.documents.place import CannotRead, Place, Problem
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Name, Value
 from plumbtrue.rig.reading import read_plot
@@ -25,6 +25,15 @@ def accepted_last(plot: Thing) -> Thing | None:
     return max(acceptances, key=_day, default=None)
 
 
+def accepted_file(plot: Plot) -> tuple[str, Place] | None:
+    """The file that the latest acceptance of another revision names, and where; nothing where it names none."""
+    acceptance = accepted_last(plot.plot)
+    named = acceptance.facts.get("plot_file") if acceptance is not None else None
+    if named is None or not isinstance(named.value, Name):
+        return None
+    return named.value.text, named.place
+
+
 def with_accepted(plot: Plot, path: Path) -> Plot:
     """The plot, with the revision that was accepted where an acceptance names its file.
 
@@ -33,25 +42,38 @@ def with_accepted(plot: Plot, path: Path) -> Plot:
     Raises:
         CannotRead: that file is not there or cannot be read, or holds another revision than was accepted.
     """
-    acceptance = accepted_last(plot.plot)
-    named = acceptance.facts.get("plot_file") if acceptance is not None else None
-    if acceptance is None or named is None or not isinstance(named.value, Name):
+    named = accepted_file(plot)
+    if named is None:
         return plot
-    file = path.parent / named.value.text
+    name, place = named
+    file = path.parent / name
     if not file.is_file():
-        what = f"there is no {named.value.text} beside this plot"
+        what = f"there is no {name} beside this plot"
         instead = "write the name of the file that was accepted"
-        raise _cannot(
-            plot, Problem("accepted-plot-missing", named.place, what, instead, len(named.value.text))
-        )
-    shown = str(Path(plot.file).parent / named.value.text)
-    earlier = read_plot(file, plot.vocabulary, shown_as=shown)
+        raise _cannot(plot, Problem("accepted-plot-missing", place, what, instead, len(name)))
+    shown = str(Path(plot.file).parent / name)
+    return with_earlier(plot, read_plot(file, plot.vocabulary, shown_as=shown))
+
+
+def with_earlier(plot: Plot, earlier: Plot) -> Plot:
+    """The plot, with the revision that was read from the file that its acceptance names.
+
+    Raises:
+        CannotRead: it is another revision than the one that was accepted.
+    """
+    named, acceptance = accepted_file(plot), accepted_last(plot.plot)
+    if named is None or acceptance is None or is_accepted(earlier, plot):
+        return replace(plot, accepted=earlier)
     wanted, found = _said(acceptance, "revision"), _said(earlier.plot, "revision")
-    if wanted != found:
-        what = f"{named.value.text} holds revision {_text(found)}, and revision {_text(wanted)} was accepted"
-        instead = "name the file of that revision"
-        raise _cannot(plot, Problem("accepted-plot-other", named.place, what, instead, len(named.value.text)))
-    return replace(plot, accepted=earlier)
+    what = f"{named[0]} holds revision {_text(found)}, and revision {_text(wanted)} was accepted"
+    instead = "name the file of that revision"
+    raise _cannot(plot, Problem("accepted-plot-other", named[1], what, instead, len(named[0])))
+
+
+def is_accepted(earlier: Plot, plot: Plot) -> bool:
+    """Whether a plot goes by the mark that the latest acceptance of another revision names."""
+    acceptance = accepted_last(plot.plot)
+    return acceptance is not None and _said(acceptance, "revision") == _said(earlier.plot, "revision")
 
 
 def _said(thing: Thing, fact: str) -> Value | None:
