@@ -51,7 +51,7 @@ def test_the_crew_reads_what_to_do_before_anything_else_but_the_head(browser: An
     opened = browser.new_page(viewport={"width": 1000, "height": 800})
     opened.goto(address)
     heads = opened.locator("h2").all_inner_texts()
-    assert heads[0] == "What to do, set by set"
+    assert heads[0] == "What to do, stops first"
     row = opened.locator(".crew tbody tr", has=opened.locator("th", has_text="3A"))
     assert "do not hang 4 moon" in row.inner_text()
     assert row.get_by_role("img", name="stopped").count() == 1

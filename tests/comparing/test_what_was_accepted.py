@@ -54,7 +54,7 @@ def page(found: Comparison) -> str:
         pytest.param(
             "[{by: rigger, role: rigger, on: 2026-04-02, revision: A}]",
             Accepts.OLD,
-            "Accepted by rigger on 2026-04-02 for revision A; not for B: 1 changed and 1 cut (2) since.",
+            "Accepted by rigger on 2026-04-02 for revision A; not for B: 1 changed, 1 cut (2) since.",
             id="of the one before",
         ),
         pytest.param(

@@ -41,8 +41,8 @@ def document(there: Comparison) -> dict[str, Any]:
     return found
 
 
-def in_format(found: Comparison, name: str) -> str:
-    return written(found, name, old=A, new=B, gate=Severity.BEFORE_NEXT_USE, width=80)
+def in_format(found: Comparison, name: str, *, width: int = 80) -> str:
+    return written(found, name, old=A, new=B, gate=Severity.BEFORE_NEXT_USE, width=width)
 
 
 def scrubbed(text: str) -> str:
@@ -78,7 +78,7 @@ def test_four_stops_are_new_one_has_moved_with_its_piece_and_one_is_gone(there: 
 def test_what_was_accepted_is_the_other_revision(there: Comparison) -> None:
     assert [(one.of, one.revision, one.on) for one in there.acceptances] == [(Accepts.OLD, "A", "2026-04-02")]
     text = " ".join(in_format(there, "markdown").split())
-    assert "for revision A; not for B: 9 changed, 2 new and 1 cut (26) since." in text
+    assert "for revision A; not for B: 9 changed, 2 new, 1 cut (26) since." in text
     assert "cut and not yet accepted" in text
 
 
@@ -120,16 +120,22 @@ def test_no_bricks_are_loaded_for_what_does_not_hang(there: Comparison) -> None:
         }
 
 
-def test_the_first_screen_has_every_set_on_which_there_is_something_to_do(there: Comparison) -> None:
-    """80 columns and 40 lines."""
-    screen = in_format(there, "terminal").split("\n")[:40]
-    assert max(map(len, screen)) <= 80
+@pytest.mark.parametrize("width", [80, 100])
+def test_the_first_screen_has_every_set_on_which_there_is_something_to_do(
+    there: Comparison, width: int
+) -> None:
+    """Of 40 lines one is left to type in; what the crew does ends with what it checks again."""
+    screen = in_format(there, "terminal", width=width).split("\n")[:39]
+    assert max(map(len, screen)) <= width
     rows = {match[1] for line in screen if (match := re.match(r"[ ■▲?] (\S+)  +\S", line))}
     sets = {one.line_set.key for one in there.tasks if one.line_set is not None}
     assert sets == {"3", "4", "6", "7", "13", "14", "17", "18", "22", "26", "27", "H1"}
     assert sets <= rows
+    signs = [line[0] for line in screen[11:] if line and re.match(r"[ ■▲?] (\S+)  +\S", line)]
+    assert signs == sorted(signs, key="■▲ ".index)
     text = " ".join("\n".join(screen).split())
     assert "do not put up 28 lamppost" in text
+    assert "21 to 23, 25 to 28 and H1." in text
     assert "spike again: low 24'-3\" → 28'-0\"" in text
 
 

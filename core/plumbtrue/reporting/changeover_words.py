@@ -72,6 +72,16 @@ class Changeover:
     notes: tuple[str, ...]
     """What the signs and the bricks mean."""
 
+    @property
+    def title(self) -> str:
+        """What stands over the list in short."""
+        return f"What to do, {'stops first' if any(crew.stop for crew in self.crews) else 'set by set'}"
+
+    @property
+    def stops_first(self) -> tuple[Crew, ...]:
+        """The same list with the most dangerous first: stops, then what waits for something, then the rest."""
+        return tuple(sorted(self.crews, key=lambda crew: (not crew.stop, crew.waits is None)))
+
 
 def sign_of(crew: Crew) -> str:
     """The shape that stands before a set of the crew's list."""
@@ -198,12 +208,14 @@ def _check_again(keys: Sequence[str]) -> str:
     if not keys:
         return ""
     one_alone = len(keys) == 1
-    return f"Check again on stage: set{'' if one_alone else 's'} {marks(keys)}; why stands below."
+    return f"Check again on stage: set{'' if one_alone else 's'} {marks(keys)}."
 
 
 def _notes(tasks: Sequence[Task]) -> Iterator[str]:
-    if any(_waits(task) for task in tasks):
-        yield "▲ first put right, ? first find out, what is told below."
+    waits = {task.state for task in tasks if _waits(task)}
+    if waits:
+        first = [said for state, said in _FIRST.items() if state in waits]
+        yield f"{', '.join(first)}, what is told below."
     if any(task.bricks or task.action in (Action.TAKE_OFF, Action.HANG) for task in tasks):
         yield "With the pipe in: bricks come off before the load, and go on when it hangs."
     if _exchanged(tasks):
@@ -257,6 +269,12 @@ def _exchanged(tasks: Sequence[Task]) -> bool:
 
 def _waits(task: Task) -> bool:
     return task.state in (ItemState.WITH_CHANGES, ItemState.CANNOT_BE_TOLD)
+
+
+_FIRST: Final = {
+    ItemState.WITH_CHANGES: "▲ first put right",
+    ItemState.CANNOT_BE_TOLD: "? first find out",
+}
 
 
 def _rank(state: ItemState | None) -> int:

@@ -173,12 +173,18 @@ def _piece_state(state: ItemState | None) -> str:
     return ITEM_LABELS[state].lower() if state is not None else "not there"
 
 
+_MOST_REASONS: Final = 4
+
+
 def _reasons(reasons: Sequence[str], comparison: Comparison) -> str:
-    """Reasons in words; rules by their names, for what each found stands below."""
-    rules = [why for why in reasons if comparison.new.rulebook.rule(why) is not None]
-    others = [why for why in reasons if why not in rules]
+    """The gravest reasons in words; rules by their names, for what each found stands below."""
+    shown = reasons if len(reasons) <= _MOST_REASONS + 1 else reasons[:_MOST_REASONS]
+    rules = [why for why in shown if comparison.new.rulebook.rule(why) is not None]
+    others = [why for why in shown if why not in rules]
     told = f"not met, or not told: {listed(rules)}" if rules else ""
-    return "; ".join(part for part in (told, *others) if part)
+    left = len(reasons) - len(shown)
+    more = f"and {left} more reasons, which plumbtrue check tells of each piece" if left else ""
+    return "; ".join(part for part in (told, *others, more) if part)
 
 
 def _states(states: Iterable[StateChange]) -> Iterator[Row]:

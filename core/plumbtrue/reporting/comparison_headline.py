@@ -2,7 +2,6 @@
 must be put right first, what cannot be told, who accepted what, and how the rest came out.
 """
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
@@ -17,6 +16,7 @@ from plumbtrue.audit.rig_changes import one_by_one
 from plumbtrue.audit.show_rules import facts_of
 from plumbtrue.audit.verdicts import State
 from plumbtrue.quantities.values import Name
+from plumbtrue.reporting.comparison_rows import finding_rows
 from plumbtrue.reporting.grouping import set_key
 from plumbtrue.reporting.places_in_words import name_of
 from plumbtrue.reporting.wording import SEVERITY_SIGNS, counted, listed, marks, sentence
@@ -192,10 +192,10 @@ def _of_pieces(pieces: Sequence[PieceChange], *, named: bool) -> str:
     """Pieces with where they hang; those that stood no better before are told apart."""
     worse = [_piece(one, named=named) for one in pieces if one.is_worse]
     others = [one for one in pieces if not one.is_worse]
-    text = f"{len(pieces)}: {listed(worse)}" if worse else f"{len(pieces)}: "
+    text = listed(worse)
     if others:
-        as_before = listed([_piece(one, named=named, moved=True) for one in others])
-        text += f"; as before {as_before}" if worse else f"as before {as_before}"
+        still = listed([_piece(one, named=named, moved=True) for one in others])
+        text += f"; still {still}" if worse else f"still {still}"
     return f"{text}."
 
 
@@ -203,9 +203,10 @@ def _piece(one: PieceChange, *, named: bool, moved: bool = False) -> str:
     on, was = _carrier(one.new), _carrier(one.old)
     name = one.thing.facts.get("name")
     called = f" {name.value.text}" if named and name is not None and isinstance(name.value, Name) else ""
-    hangs = f" on {_place(on)}" if on is not None and on.kind.name == "line_set" else ""
     elsewhere = moved and was is not None and on is not None and was.key != on.key
-    return f"{one.thing.key.removeprefix('item ')}{called}{hangs}{f', before on {_place(was)}' if elsewhere else ''}"
+    here = ", now on" if elsewhere else " on"
+    hangs = f"{here} {_place(on)}" if on is not None and on.kind.name == "line_set" else ""
+    return f"{one.thing.key.removeprefix('item ')}{called}{hangs}"
 
 
 def _place(carrier: Thing | None) -> str:
@@ -285,15 +286,7 @@ def _not_accepted(comparison: Comparison) -> str:
         *([f"{new} new"] if new else []),
         *([f"{len(cut)} cut ({listed([one.key.removeprefix('item ') for one in cut])})"] if cut else []),
     ]
-    return f": {listed(told)} since" if told else ""
-
-
-def matters(changes: Iterable[OutcomeChange]) -> list[OutcomeChange]:
-    """One for each rule and set, however many lines have it."""
-    found: dict[object, OutcomeChange] = {}
-    for one in changes:
-        found.setdefault((one.turn, one.rule, set_key(one.thing)), one)
-    return list(found.values())
+    return f": {', '.join(told)} since" if told else ""
 
 
 _WORSE: Final = (
@@ -313,7 +306,9 @@ _BETTER: Final = (
 
 def _findings(comparison: Comparison) -> str:
     """How the findings and questions came out, by number."""
-    turns = Counter(one.turn for one in matters(comparison.outcomes))
+    turns = {
+        turn: _rows((one for one in comparison.outcomes if one.turn is turn), comparison) for turn in Turn
+    }
     worse, better = (
         [counted(turns[turn], one, many) for turn, one, many in words if turns[turn]]
         for words in (_WORSE, _BETTER)
@@ -322,15 +317,21 @@ def _findings(comparison: Comparison) -> str:
     return sentence(f"{told}; {listed(better)}" if better else told)
 
 
+def _rows(changes: Iterable[OutcomeChange], comparison: Comparison) -> int:
+    """How many rows tell of some changes below: what anybody can count there."""
+    return len(finding_rows(changes, comparison))
+
+
 def _of_packs(comparison: Comparison) -> str:
-    worse = len(matters(one for one in comparison.by_packs if one.turn.is_for_the_worse))
-    milder = len(matters(one for one in comparison.by_packs if one.turn in (Turn.WENT_AWAY, Turn.IMPROVED)))
-    opened = len(matters(one for one in comparison.by_packs if one.turn.is_open))
+    by_packs = comparison.by_packs
+    worse = _rows((one for one in by_packs if one.turn.is_for_the_worse), comparison)
+    milder = _rows((one for one in by_packs if one.turn in (Turn.WENT_AWAY, Turn.IMPROVED)), comparison)
+    opened = _rows((one for one in by_packs if one.turn.is_open), comparison)
     first = (
         f"alone they make {counted(worse, 'finding')} new or worse" if worse else "alone they make none worse"
     )
     then = f", open {counted(opened, 'question')}" if opened else ""
     then += f", and take away or make milder {counted(milder, 'finding')}" if milder else ""
-    hidden = len(matters(comparison.hidden))
+    hidden = _rows(comparison.hidden, comparison)
     hides = f"; {counted(hidden, 'matter')} would be worse by the packs before" if hidden else ""
     return sentence(f"they were changed: {first}{then}{hides}")

@@ -111,12 +111,12 @@ def _changeover(changeover: Changeover) -> Iterator[str]:
     """The crew's list in short: what to do on which set, with bricks beside it."""
     if not changeover.crews:
         return
-    yield "## What to do, set by set"
+    yield f"## {changeover.title}"
     yield ""
     bricks = "".join(f" {escaped(name)} |" for name in changeover.bricks)
     yield f"| | set | what to do |{bricks}"
     yield f"|---|---|---|{'--:|' * len(changeover.bricks)}"
-    for crew in changeover.crews:
+    for crew in changeover.stops_first:
         told = "<br>".join(escaped(one) for one in crew.brief)
         moved = "".join(f" {escaped(text)} |" for text in crew.bricks)
         yield f"| {sign_of(crew)} | **{escaped(crew.set_key or '-')}** | {told} |{moved}"

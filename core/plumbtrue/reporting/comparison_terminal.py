@@ -137,9 +137,9 @@ def _changeover(changeover: Changeover, columns: int) -> Iterator[_Line]:
     beside = sum(widths) if sum(widths) <= columns // 2 else 0
     yield "", ""
     heads = "".join(f"{name:>{width}}" for name, width in zip(changeover.bricks, widths, strict=True))
-    yield f"{padded('WHAT TO DO, SET BY SET', columns - beside)}{heads if beside else ''}".rstrip(), "heading"
+    yield f"{padded(changeover.title.upper(), columns - beside)}{heads if beside else ''}".rstrip(), "heading"
     most = max([4, *(width_of(crew.set_key) for crew in changeover.crews)]) + 1
-    for crew in changeover.crews:
+    for crew in changeover.stops_first:
         yield from _in_short(crew, changeover.bricks, widths if beside else [], columns - beside, most)
     for note in changeover.notes:
         yield from _paragraph(note, columns, "  ", "    ", "quiet")
