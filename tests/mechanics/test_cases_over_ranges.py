@@ -22,8 +22,8 @@ from plumbtrue.mechanics.cases.running import outputs_of
 from plumbtrue.mechanics.refusal import Refused
 
 FOLDER = Path(__file__).parent / "cases"
-FILES = ("mechanics-cases", "more-cases", "closed-form-cases")
-COUNTS = frozenset({"purchase", "lines", "turns", "count", "available", "legs"})
+FILES = ("mechanics-cases", "more-cases", "closed-form-cases", "drawn-cases")
+COUNTS = frozenset({"purchase", "lines", "turns", "count", "available", "legs", "legs_counted"})
 """Whole numbers, and the purchase: known, whatever else is not."""
 LISTS = ("loads", "lengths", "stack", "depths", "sways")
 """Stems of keys that hold a list of figures, each of which may be a range."""

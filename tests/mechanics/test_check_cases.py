@@ -3,7 +3,8 @@
 `mechanics-cases` were obtained by at least one independent way each (named there: closed forms, a stiffness
 and a three-moment script, general-purpose structural and numerical libraries); `worked-examples` come from
 print, with source; `more-cases` cover what those leave open; `beam-cases` and `closed-form-cases` were
-computed by scripts that know nothing of this project, with other numbers and other choices of inputs.
+computed by scripts that know nothing of this project, with other numbers and other choices of inputs;
+`drawn-cases` likewise, with inputs drawn at random, and with what must be refused or left unknown.
 """
 
 import copy
@@ -19,7 +20,7 @@ from plumbtrue.mechanics.cases.running import Outcome, run_case
 from plumbtrue.mechanics.cases.unit_keys import UNITS, endings, units_of
 
 FOLDER = Path(__file__).parent / "cases"
-FILES = ("mechanics-cases", "worked-examples", "more-cases", "beam-cases", "closed-form-cases")
+FILES = ("mechanics-cases", "worked-examples", "more-cases", "beam-cases", "closed-form-cases", "drawn-cases")
 
 
 def cases_of(name: str) -> list[tuple[str, object]]:

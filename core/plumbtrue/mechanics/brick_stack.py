@@ -6,6 +6,7 @@ Source: arithmetic (derived); an exhaustive search with bounds, so the answer is
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from math import ceil, floor, inf
 from typing import Literal
 
@@ -15,6 +16,7 @@ from plumbtrue.quantities.unchanging import unchanging
 
 Residue = Literal["either", "batten-heavy", "arbor-heavy"]
 StackStanding = Literal["within", "over", "unknown"]
+Lacking = Literal["room", "bricks"]
 
 
 @unchanging
@@ -41,10 +43,13 @@ class Stack:
     height_left: float | None
     """Free rod above the stack [m]; None when the rods were not measured."""
     standing: StackStanding
-    """`over` when stack space alone keeps the residual from being smaller; `unknown` when the rods were not
-    measured."""
+    """`over` when room or the number of bricks within reach keeps the residual from being smaller; `unknown`
+    when the rods were not measured."""
+    lacks: Lacking | None
+    """What keeps the residual from being smaller: room between the rods, or bricks, however much room there
+    were. None where neither does, and where the rods were not measured."""
     short_by: float
-    """Weight that finds no room [N]."""
+    """Weight that finds no room or no brick [N]."""
 
 
 def brick_stack(
@@ -74,13 +79,26 @@ def brick_stack(
     weight, height = _weight(counts, bricks), _height(counts, bricks)
     residual = target - weight
     if clear_height is None:
-        return Stack(counts, height, weight, residual, None, "unknown", 0.0)
-    with_room = target - _weight(_best_counts(target, bricks, None, residue), bricks)
-    limited = exceeds(abs(residual), abs(with_room))
-    short_by = max(0.0, residual) if limited else 0.0
-    return Stack(
-        counts, height, weight, residual, clear_height - height, "over" if limited else "within", short_by
-    )
+        return Stack(counts, height, weight, residual, None, "unknown", None, 0.0)
+    lacks = _lacking(target, bricks, abs(residual), residue)
+    standing: StackStanding = "within" if lacks is None else "over"
+    short_by = 0.0 if lacks is None else max(0.0, residual)
+    return Stack(counts, height, weight, residual, clear_height - height, standing, lacks, short_by)
+
+
+def _lacking(target: float, bricks: Sequence[Brick], left: float, residue: Residue) -> Lacking | None:
+    """What would bring a residual [N] nearer: first all the room there could be, then all the bricks."""
+    if not bricks:
+        return "bricks" if left > 0 else None
+    enough = [replace(brick, available=ceil(target / brick.weight) + 1) for brick in bricks]
+
+    def comes_nearer(within_reach: Sequence[Brick]) -> bool:
+        nearest = _weight(_best_counts(target, within_reach, None, residue), within_reach)
+        return exceeds(left, abs(target - nearest))
+
+    if comes_nearer(bricks):
+        return "room"
+    return "bricks" if comes_nearer(enough) else None
 
 
 def weight_from_size(length: float, width: float, thickness: float, weight_per_volume: float) -> float:

@@ -35,7 +35,9 @@ RANGED: Final = frozenset({
     "balance", "friction-from-pulls", "rope-shift", "load-path", "path-design-factor", "rope-condition",
     "trim-heights", "trim-heights-range",  "bridle-two-leg-from-lengths", "point-total",
     "dynamic-factor", "curtain-load", "chain-choke", "clearance", "fleet-angle", "cable-share",
-    "weight-from-make-up", "pair-gap",
+    "weight-from-make-up", "pair-gap", "section-properties", "rope-stretch", "shock-load", "turnbuckle-turn",
+    "bend-efficiency", "block-overturn", "block-underhung", "chain-wrap", "sling-leg", "angle-factor", "swing",
+    "centroid",
 })  # fmt: skip
 """Computations that rise or fall with each input throughout, so that a range in them is exact at its
 corners. The one exception is the least pull of a bridle leg by its lengths, which may lie between them; the

@@ -5,7 +5,7 @@ from typing import Final
 from plumbtrue.mechanics.balance import balance, out_of_balance_bounds, rope_over_arbor, rope_over_batten
 from plumbtrue.mechanics.brick_stack import Brick, brick_stack, capacity_standing
 from plumbtrue.mechanics.cases.inputs import CannotRunError, Inputs
-from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity, Span
+from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity, Span, between
 from plumbtrue.mechanics.hand_line import friction_from_pulls, hand_line_pull
 from plumbtrue.mechanics.load_sequence import FreeTravel, Step, WorstOrder, load_sequence
 from plumbtrue.mechanics.refusal import Refused
@@ -86,6 +86,7 @@ def _brick_stack(inputs: Inputs) -> Outputs:
         "residual": Quantity(told.residual, "force"),
         "height_left": Quantity(told.height_left, "length"),
         "short_by": Quantity(told.short_by, "force"),
+        "lacks": told.lacks,
         "bricks": sum(told.counts),
         "status": told.standing,
         "arbor_capacity": capacity_standing(told.weight, label),
@@ -232,9 +233,8 @@ def _rope_lock(inputs: Inputs) -> Outputs:
         return {"utilisation": None, "status": "unknown"}
     told = rope_lock_use(Bounds(*ends), None if holding is None else Bounds(*holding))
     use = told.utilisation
-    is_exact = use is not None and use.is_exact
     return {
-        "utilisation": None if use is None else use.low if is_exact else Span(use.low, use.high),
+        "utilisation": None if use is None else between(use.low, use.high),
         "status": told.standing,
     }
 

@@ -5,7 +5,7 @@ from typing import Final
 from plumbtrue.mechanics.arbor_pull import lateral_pull
 from plumbtrue.mechanics.breast_line import breast_line
 from plumbtrue.mechanics.cases.inputs import Inputs
-from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity, Span
+from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity, between
 from plumbtrue.mechanics.centroid import centroid, linear_load_centre
 from plumbtrue.mechanics.clearance import spare_room
 from plumbtrue.mechanics.drift import Drift, batten_drift, both_ways
@@ -99,7 +99,7 @@ def _interval_plumb(inputs: Inputs) -> Outputs:
     # An offset to either side of plumb may be none at all, so the size of the angle has bounds of its own.
     answer = Truth.CANNOT_TELL if limit is None else is_over(abs(angle), Bounds(*limit))
     return {
-        "angle": Quantity(angle.low if angle.is_exact else Span(angle.low, angle.high), "angle"),
+        "angle": Quantity(between(angle.low, angle.high), "angle"),
         "within_limit": {Truth.HOLDS: False, Truth.FAILS: True, Truth.CANNOT_TELL: None}[answer],
         "status": {Truth.HOLDS: "over", Truth.FAILS: "within", Truth.CANNOT_TELL: "unknown"}[answer],
     }

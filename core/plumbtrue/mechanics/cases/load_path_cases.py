@@ -4,7 +4,7 @@ from typing import Final
 
 from plumbtrue.mechanics.angle_factors import BANDS, Fitting, angle_factor
 from plumbtrue.mechanics.cases.inputs import CannotRunError, Inputs
-from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity, Span
+from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity, between
 from plumbtrue.mechanics.chain_wrap import ChainWrap, chain_wrap, choke_capacity, wants_keeper_bolt
 from plumbtrue.mechanics.load_path import Element, load_path, path_design_factor
 from plumbtrue.mechanics.refusal import Refused, must_be_positive
@@ -132,7 +132,7 @@ def _rope_condition(inputs: Inputs) -> Outputs:
     ]
     diameter, wires = loss_standing(loss, limit), broken_wires_standing(counts)
     return {
-        "diameter_loss": Quantity(None if loss is None else _loss(loss), "ratio"),
+        "diameter_loss": Quantity(None if loss is None else between(loss.low, loss.high), "ratio"),
         "diameter": diameter,
         "broken_wires": wires,
         "status": next((one for one in ("over", "unknown") if one in (diameter, wires)), "within"),
@@ -140,10 +140,6 @@ def _rope_condition(inputs: Inputs) -> Outputs:
         "retained_strength_lbf": None,
         "retained_strength_N": None,
     }
-
-
-def _loss(loss: Bounds) -> float | Span:
-    return loss.low if loss.is_exact else Span(loss.low, loss.high)
 
 
 COMPUTATIONS: Final[dict[str, Computation]] = {

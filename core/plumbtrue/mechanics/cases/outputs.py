@@ -29,6 +29,11 @@ Outputs = Mapping[str, object]
 Computation = Callable[[Inputs], Outputs | Refused]
 
 
+def between(low: float, high: float) -> float | Span:
+    """A figure that lies between two: the figure itself where they are one."""
+    return low if low == high else Span(low, high)
+
+
 def refused(refusal: Refused) -> Outputs:
     """What a refusal gives: its standing and its reason, and no figure."""
     return {"status": refusal.standing, "reason": refusal.reason}

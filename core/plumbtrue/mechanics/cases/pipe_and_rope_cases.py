@@ -4,10 +4,10 @@ from typing import Final
 
 from plumbtrue.mechanics.batten import PointLoad
 from plumbtrue.mechanics.cases.inputs import Inputs
-from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity
+from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity, between
 from plumbtrue.mechanics.cases.unit_keys import INCH
 from plumbtrue.mechanics.grid_beam import grid_beam
-from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.mechanics.refusal import Refused, must_be_positive
 from plumbtrue.mechanics.rope_stretch import (
     constructional_stretch,
     elastic_stretch,
@@ -45,7 +45,7 @@ def rope_stretch(inputs: Inputs) -> Outputs:
     }
     shares = inputs.ends("constructional", "ratio") if inputs.is_given("constructional", "ratio") else None
     if shares is not None:
-        found["constructional_stretch"] = Quantity(constructional_stretch(length, shares), "length")
+        found["constructional_stretch"] = Quantity(between(*constructional_stretch(length, shares)), "length")
     return found
 
 
@@ -67,7 +67,9 @@ def turnbuckle(inputs: Inputs) -> Outputs:
     if inputs.is_given("thread_pitch", "length"):
         pitch = inputs.quantity("thread_pitch", "length")
     else:
-        pitch = INCH / inputs.number("threads_per_in")
+        threads = inputs.number("threads_per_in")
+        must_be_positive(threads_per_in=threads)
+        pitch = INCH / threads
     turns = inputs.number("turns", 1.0)
     length, load = turnbuckle_turn(pitch, inputs.quantity("sensitivity", "force per length"))
     return {

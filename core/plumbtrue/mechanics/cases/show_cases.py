@@ -3,7 +3,7 @@
 from typing import Final
 
 from plumbtrue.mechanics.cable_feed import cable_share, share_change
-from plumbtrue.mechanics.cases.inputs import CannotRunError, Inputs
+from plumbtrue.mechanics.cases.inputs import CannotRunError, Inputs, NotKnownError
 from plumbtrue.mechanics.cases.outputs import Computation, Outputs, Quantity
 from plumbtrue.mechanics.clearance import Box, pair_gap
 from plumbtrue.mechanics.cue_pull import cue_pull
@@ -15,6 +15,8 @@ from plumbtrue.mechanics.refusal import Refused
 
 def _curtain_load(inputs: Inputs) -> Outputs:
     per_area = _per_area(inputs, "cloth")
+    if per_area is None and inputs.is_given("cloth", "force per area"):
+        raise NotKnownError("the weight of the cloth")
     if per_area is None:
         raise CannotRunError(
             "missing input cloth_… (weight per area, or per linear length with cloth_width_…)"
