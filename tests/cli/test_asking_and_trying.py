@@ -10,8 +10,11 @@ from tests.packs.packs_in_text import CHAIN_GRADE, KEEPER_BOLT, write_pack
 from tests.reporting.small_house import write_house
 
 from plumbtrue.cli.main import main
+from plumbtrue.documents.place import Place, Problem
 from plumbtrue.documents.reading import read_text
 from plumbtrue.rig.file_words import FILE_WORDS
+from plumbtrue.rules.language.parsing import parse
+from plumbtrue.rules.packs.pack_words import PACK_WORDS
 
 
 @pytest.fixture
@@ -109,6 +112,33 @@ def test_what_is_explained_of_a_file_can_be_read() -> None:
         assert read_text(f"example:\n  {example}\n", f"{word}.yaml").get("example") is not None
 
 
+def test_what_is_explained_of_a_pack_can_be_written() -> None:
+    """Whoever writes house rules has nothing but `explain` and the schemas at hand."""
+    for word, said in PACK_WORDS.items():
+        for example in said.examples:
+            if word == "expression":
+                assert not isinstance(parse(example, Place("rules.yaml", 1, 1)), Problem), example
+            else:
+                assert read_text(f"example:\n  {example}\n", f"{word}.yaml").get("example") is not None
+    assert "such as" in called("explain", "tighten", "--no-plugins").stdout
+
+
+def test_a_long_name_of_a_fact_stands_apart_from_what_it_says() -> None:
+    assert (
+        "crosses_release_lines lines of fire curtain"
+        in called("explain", "fire-curtain", "--no-plugins").stdout
+    )
+
+
+@pytest.mark.parametrize(
+    ("asked", "told"), [("termination", "trim-chain"), ("pinrail", "rail"), ("motorised", "motor")]
+)
+def test_a_thing_by_another_name_is_found_by_its_meaning(asked: str, told: str) -> None:
+    refusal = called("explain", asked, "--no-plugins")
+    assert refusal.exit_code == 2
+    assert told in " ".join(refusal.stderr.split()).split("; ")[-1]
+
+
 def test_a_piece_of_a_show_is_explained(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(Path(__file__).parents[2] / "fixtures" / "demo")
     over = ("--house", "house.yaml", "--plot", "tour-a.yaml", "--on", "2026-04-13", "--no-plugins")
@@ -125,6 +155,16 @@ def test_what_is_not_there_is_told_with_the_nearest() -> None:
     result = called("explain", "1 / line 2 : reacton", "--house", "house.yaml")
     assert result.exit_code == 2
     assert "did you mean reaction?" in result.stderr
+
+
+def test_a_faulty_pack_that_stands_on_another_is_told_as_seen_from_here(folder: Path) -> None:
+    """The packs that it stands on lie elsewhere on the disk, and its files were named from where both lie."""
+    write_pack(
+        folder, "ours", more="requires: [practice]", rules=CHAIN_GRADE.replace("require:", "require: count(")
+    )
+    told = called("pack", "test", "./ours", "--no-plugins").stderr.splitlines()
+    assert told[0].startswith("ours/rules/chain.yaml:")
+    assert "require: count(" in told[1]
 
 
 def test_a_pack_whose_rules_are_not_shown_by_examples_fails_its_test(

@@ -7,7 +7,7 @@ from hashlib import sha256
 from pathlib import Path
 
 import pytest
-from tests.rig.conftest import ReadRig, Refused
+from tests.rig.conftest import OneSet, ReadRig, Refused
 
 from plumbtrue.documents.place import CannotRead
 from plumbtrue.rig.reading import read_plot_text, read_rig, read_rig_text
@@ -121,6 +121,11 @@ def in_set(text: str) -> str:
             id="yes for a day",
         ),
         pytest.param("lines_stated: ⟦count-not-whole|4.5⟧", "number of lift lines", id="what is counted"),
+        pytest.param(
+            "posted_total: ⟦figure-below-nought|-700 lb⟧", "without the minus", id="a negative weight"
+        ),
+        pytest.param("posted_total: ⟦figure-below-nought|5 lb +/- 9 lb⟧", "above", id="bounds below nought"),
+        pytest.param("lines_stated: ⟦figure-below-nought|-4⟧", "without the minus", id="fewer than none"),
         pytest.param("arbor: {⟦key-unknown|colour⟧: red}", "an arbor has no colour", id="a key of nothing"),
         pytest.param("low_trim: ⟦unit-missing|48⟧", "a length", id="no unit"),
         pytest.param("low_trim: ⟦dimension-wrong|48 lb⟧", "a length", id="a weight for a length"),
@@ -324,3 +329,9 @@ def test_a_brick_that_is_not_written_down_is_shown_as_it_would_be(refused_as_mar
         "line_sets: [{number: 1, arbor: {weights: {⟦reference-unknown|full⟧: 12}}}]\n"
     )
     assert problem.instead == "write it down in house: as bricks: [{key: full, …}]"
+
+
+def test_a_place_on_the_other_side_may_have_a_minus(one_set: OneSet) -> None:
+    """Downstage of the plaster line, or below the deck."""
+    facts = one_set("from_plaster_line: -1 ft\nlow_trim: -2 ft")().facts
+    assert [facts[name].text for name in ("from_plaster_line", "low_trim")] == ["-1 ft", "-2 ft"]

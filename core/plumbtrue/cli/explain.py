@@ -122,6 +122,7 @@ def _by_name(
     from plumbtrue.reporting import explanations
     from plumbtrue.rig.file_words import FILE_WORDS
     from plumbtrue.rules.packs.loading import load_packs
+    from plumbtrue.rules.packs.pack_words import PACK_WORDS
 
     ground = prepare(third_party=third_party)
     if house is not None:
@@ -160,6 +161,8 @@ def _by_name(
             break
     if name in FILE_WORDS:
         told.insert(0, list(explanations.file_word_text(name)))
+    if name in PACK_WORDS:
+        told.append(list(explanations.pack_word_text(name)))
     if not told:
         known = [
             *(one.slug for one in book.rules),
@@ -168,13 +171,17 @@ def _by_name(
             *sorted(facts),
             *sorted(words),
             *FILE_WORDS,
+            *PACK_WORDS,
         ]
-        raise click.UsageError(_no_such("rule, message, kind, fact or word", asked, known))
+        elsewhere = explanations.named_with(asked, vocabulary)
+        raise click.UsageError(_no_such("rule, message, kind, fact or word", asked, known, elsewhere))
     yield "\n\n".join("\n".join(lines) for lines in told)
 
 
-def _no_such(sort: str, name: str, known: Iterable[str]) -> str:
+def _no_such(sort: str, name: str, known: Iterable[str], elsewhere: tuple[str, ...] = ()) -> str:
     from plumbtrue.documents.nearest_word import nearest
 
     near = nearest(name.strip(), list(known))
+    if near is None and elsewhere:
+        return f"there is no {sort} {name.strip()}; what is told with that word: {', '.join(elsewhere)}"
     return f"there is no {sort} {name.strip()}" + (f"; did you mean {near}?" if near else "")

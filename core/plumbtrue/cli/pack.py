@@ -88,7 +88,15 @@ def _book(names: Sequence[str], ground: "Ground", *, by_schema: bool = False) ->
     brought = {name: str(folder) for name, (_, folder) in ground.plugins.pack_folders().items()}
     base, usual = base_and_names(names, Path.cwd(), brought)
     # Rules are put to the test as of the day on which examples are judged, so that no clock is read.
-    return read_book(usual, base, ground.vocabulary, ground.plugins, on=date(2026, 1, 1), by_schema=by_schema)
+    return read_book(
+        usual,
+        base,
+        ground.vocabulary,
+        ground.plugins,
+        on=date(2026, 1, 1),
+        by_schema=by_schema,
+        here=Path.cwd(),
+    )
 
 
 def _asked_for(book: "RuleBook", names: Sequence[str]) -> tuple[str, ...]:
@@ -103,7 +111,7 @@ def _told(book: "RuleBook") -> int:
     from plumbtrue.documents.rendering import render_problems
 
     if book.problems:
-        click.echo(render_problems(CannotRead(book.problems)), err=True)
+        click.echo(render_problems(CannotRead(book.problems, book.texts)), err=True)
     for one in book.not_run:
         click.echo(f"not run: {one}", err=True)
     return 2 if book.problems or book.not_run else 0

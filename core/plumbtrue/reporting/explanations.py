@@ -34,6 +34,7 @@ from plumbtrue.rig.vocabulary import Class, Fact, Kind, Vocabulary
 from plumbtrue.rules.language.messages import EXPLANATIONS as LANGUAGE_MESSAGES
 from plumbtrue.rules.packs.messages import EXPLANATIONS as PACK_MESSAGES
 from plumbtrue.rules.packs.pack import RuleBook
+from plumbtrue.rules.packs.pack_words import PACK_WORDS
 from plumbtrue.rules.rule import Clause, Origin, Rule
 
 _WIDTH: Final = 100
@@ -240,11 +241,48 @@ def word_text(word: str, vocabulary: Vocabulary) -> Iterator[str]:
         yield from _entry(name, meaning)
 
 
+_STEM: Final = 5
+"""How many letters of a word are looked for in meanings, so that `terminated` finds a termination (ours)."""
+_MOST_NAMED: Final = 6
+
+
 def file_word_text(word: str) -> Iterator[str]:
     """A word of the file itself, with an example."""
     said = FILE_WORDS[word]
     yield from wrapped(f"{word}: {said.says}", _WIDTH, "", "  ")
     yield from _entry("such as", said.example)
+
+
+def named_with(word: str, vocabulary: Vocabulary) -> tuple[str, ...]:
+    """Kinds, facts and words whose meaning has a word in it that begins alike, the first few: where somebody looks
+    who knows the thing by another name. Kinds come first.
+
+    >>> from plumbtrue.rig.vocabulary_loading import load_vocabulary
+    >>> named_with("termination", load_vocabulary())[0]
+    'trim-chain'
+    """
+    stem = _squeezed(word)[:_STEM]
+    if len(stem) < _STEM:
+        return ()
+    meanings = [(kind.word, kind.meaning) for kind in vocabulary.kinds.values()]
+    for kind in vocabulary.kinds.values():
+        for fact in kind.facts.values():
+            meanings.append((fact.name, fact.meaning))
+            meanings.extend((fact.words or {}).items())
+    found = dict.fromkeys(name for name, meaning in meanings if stem in _squeezed(meaning))
+    return tuple(found)[:_MOST_NAMED]
+
+
+def _squeezed(text: str) -> str:
+    return "".join(letter for letter in text.lower() if letter.isalnum())
+
+
+def pack_word_text(word: str) -> Iterator[str]:
+    """A word of a pack's files, with examples."""
+    said = PACK_WORDS[word]
+    yield from wrapped(f"{word}, in a pack: {said.says}", _WIDTH, "", "  ")
+    for example in said.examples:
+        yield from _entry("such as", example)
 
 
 def _written_as(fact: Fact, vocabulary: Vocabulary) -> str:
@@ -275,4 +313,4 @@ def _finding_out(fact: Fact, vocabulary: Vocabulary) -> Iterator[str]:
 
 
 def _entry(head: str, text: str) -> list[str]:
-    return wrapped(text, _WIDTH, f"  {head:<14}", " " * 16)
+    return wrapped(text, _WIDTH, f"  {head:<13} ", " " * 16)

@@ -4,9 +4,11 @@ Things, paths and lists of things are not read here.
 """
 
 from collections.abc import Callable
+from math import inf
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.quantities.dimension import TEMPERATURE
 from plumbtrue.quantities.reading import (
     read_count,
     read_date,
@@ -15,7 +17,7 @@ from plumbtrue.quantities.reading import (
     read_spot,
     read_spots,
 )
-from plumbtrue.quantities.unreadable import Unreadable
+from plumbtrue.quantities.unreadable import Unreadable, quoted
 from plumbtrue.quantities.values import NONE, UNKNOWN, Choice, Each, Name, Spot, Value, WordSet
 from plumbtrue.rig.complaints import Complaints, did_you_mean, listed, shown
 from plumbtrue.rig.offering import is_nobody_knows
@@ -99,9 +101,24 @@ def _measured(read: Callable[[str, Fact], Bounds | Unreadable]) -> "Reader":
             meant = f"; {fact.name} is: {fact.meaning}" if asked else ""
             complaints.say(scalar, found.slug, f"{fact.name}: {found.what}", f"write {found.instead}{meant}")
             return None
-        return found
+        return None if _is_below_nought(fact, found, scalar, complaints) else found
 
     return _one_or_each(one)
+
+
+def _is_below_nought(fact: Fact, found: Bounds, scalar: Scalar, complaints: Complaints) -> bool:
+    """Whether a figure is less than nothing where that says nothing: a weight below nought would lighten all that it
+    is added to. A bound without a lower end, such as `at most 5 kg`, is not.
+    """
+    if fact.signed or fact.type == "date" or fact.dimension == TEMPERATURE or not -inf < found.low < 0:
+        return False
+    complaints.say(
+        scalar,
+        "figure-below-nought",
+        f"{fact.name}: {quoted(scalar.text)} goes below nought; {fact.name} is: {fact.meaning}",
+        "write it without the minus, or as a bound that begins at nought or above",
+    )
+    return True
 
 
 def _one_or_each(one: "Reader") -> "Reader":

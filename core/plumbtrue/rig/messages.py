@@ -44,6 +44,12 @@ EXPLANATIONS: tuple[Explanation, ...] = (
         "Write what it is found from, or delete the line.",
     ),
     Explanation(
+        "figure-below-nought",
+        "A figure is less than nothing where nothing can be, such as a weight of -35 kg.",
+        "It would lighten whatever it is added to, and pass where the true figure does not.",
+        "Write the figure without the minus; bounds that reach below nought begin at nought.",
+    ),
+    Explanation(
         "form-missing",
         "The file does not begin with what it is.",
         "A rig, a plot and a list of answers are read in different ways.",

@@ -64,6 +64,8 @@ class Fact:
     """Kind or class that brings it."""
     of_plot: bool = False
     """Whether it tells what a plot does to a thing of the house."""
+    signed: bool = False
+    """Whether a figure below nought says something: a place on the other side, a weight taken off."""
 
     @property
     def is_computed(self) -> bool:

@@ -17,6 +17,7 @@ FACT_KEYS = (
     "dimension",
     "nature",
     "none",
+    "signed",
     "one_or_each",
     "words",
     "takes",

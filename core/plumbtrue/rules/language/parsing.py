@@ -223,7 +223,11 @@ def _advice(token: Token, last: str, wanted: Mapping[str, int]) -> str:
     if "AND" in wanted:
         return "join claims with and / or, compare with < <= > >= =, test with is / in / includes"
     fixed = sorted(_table_words() & wanted.keys())
-    return f"wanted here: {', '.join(fixed).lower()}" if fixed else "read the expression aloud up to here"
+    return (
+        f"wanted here: {', '.join(fixed).lower()}"
+        if fixed
+        else "`plumbtrue explain expression` shows what can be written"
+    )
 
 
 def _table_words() -> frozenset[str]:

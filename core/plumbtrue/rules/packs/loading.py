@@ -74,12 +74,14 @@ def read_book(
     by_schema: bool = False,
     examples: bool = True,
     named_at: PlainMapping[str, Place] | None = None,
+    here: Path | None = None,
 ) -> RuleBook:
     """Like `load_packs`, with the problems in the book instead of raised: for testing packs that are being
     written.
 
     Args:
         by_schema: whether packs are held against the schemas that editors are given, too; costs half a second.
+        here: the folder from which files of packs that are named by their folder are shown; else `base_folder`.
     """
     packs: list[Pack] = []
     folders: list[PackFolder] = []
@@ -87,7 +89,7 @@ def read_book(
     not_run = [NotRun(failure.name, str(failure)) for failure in plugins.failures]
     faulty: set[str] = set()
     for name in names:
-        found = _find(name, base_folder, plugins)
+        found = _find(name, base_folder, plugins, here)
         if isinstance(found, NotRun):
             not_run.append(found)
             faulty.add(name)
@@ -229,10 +231,12 @@ def _texts(problems: Iterable[Problem], folders: Sequence[PackFolder]) -> dict[s
     return texts
 
 
-def _find(name: str, base_folder: Path, plugins: Plugins) -> PackFolder | NotRun | Problem:
+def _find(
+    name: str, base_folder: Path, plugins: Plugins, here: Path | None = None
+) -> PackFolder | NotRun | Problem:
     """The folder that a name in `rule_packs` means."""
     if name.startswith(("./", "../", "/", "~")) or "\\" in name:
-        return _find_in_house(name, base_folder)
+        return _find_in_house(name, base_folder, here)
     folders = plugins.pack_folders()
     if name in folders:
         plugin, path = folders[name]
@@ -254,7 +258,7 @@ def _find(name: str, base_folder: Path, plugins: Plugins) -> PackFolder | NotRun
     )
 
 
-def _find_in_house(name: str, base_folder: Path) -> PackFolder | Problem:
+def _find_in_house(name: str, base_folder: Path, here: Path | None) -> PackFolder | Problem:
     base = base_folder.resolve()
     path = (base / name).resolve() if name.startswith("./") else None
     if path is None or base not in path.parents:
@@ -264,12 +268,18 @@ def _find_in_house(name: str, base_folder: Path) -> PackFolder | Problem:
             f"the pack {name} does not lie in the house's folder",
             "write ./ and the name of a folder beside the house's file",
         )
-    shown = name.removeprefix("./").rstrip("/")
+    shown = name.removeprefix("./").rstrip("/") if here is None else _as_seen_from(here, path)
     if not (path / "pack.yaml").is_file():
         return Problem(
             "pack-missing", Place(shown, 1, 1), f"the folder {name} holds no pack.yaml", "check the name"
         )
     return PackFolder(path, shown)
+
+
+def _as_seen_from(here: Path, path: Path) -> str:
+    """A folder as one names it from here, whole where it does not lie below."""
+    below = path.is_relative_to(here.resolve())
+    return (path.relative_to(here.resolve()) if below else path).as_posix()
 
 
 def _check_edition(form: Form) -> None:
