@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 from jsonschema import Draft202012Validator
+from tests.packs.packs_in_text import CHAIN_GRADE, write_pack
 from tests.reporting.small_house import HOUSE, write_house
 
 from plumbtrue.cli.main import main
@@ -172,6 +173,49 @@ def test_a_file_that_cannot_be_written_gives_no_traceback() -> None:
     result = called("house.yaml", "--output", "no/such/folder/report.txt")
     assert result.exit_code == 2
     assert "Traceback" not in result.output
+
+
+@pytest.mark.parametrize("document", ["house.yaml", "trade/pack.yaml", "trade/rules/chain.yaml"])
+def test_a_report_never_takes_the_place_of_a_document(folder: Path, document: str) -> None:
+    """`check house.yaml --output house.yaml` left the report where the record of the house had been."""
+    write_pack(folder, "trade", rules=CHAIN_GRADE)
+    before = (folder / document).read_bytes()
+    result = called("house.yaml", "--output", document)
+    assert result.exit_code == 2
+    assert "a report would take its place" in result.stderr
+    assert (folder / document).read_bytes() == before
+
+
+@pytest.mark.usefixtures("folder")
+def test_a_report_takes_the_place_of_an_older_one(folder: Path) -> None:
+    for form in ("terminal", "json", "markdown", "html", "sarif", "junit", "annotations", "short"):
+        (folder / "report").write_text("old", encoding="utf-8")
+        for _ in range(2):
+            assert called("house.yaml", "--format", form, "--output", "report").exit_code == 1
+        assert (folder / "report").read_text(encoding="utf-8") != "old"
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="the system has no device that is always full")
+@pytest.mark.usefixtures("folder")
+def test_a_full_disk_behind_standard_output_is_told() -> None:
+    with Path("/dev/full").open("w", encoding="utf-8") as full:
+        result = subprocess.run(
+            [sys.executable, "-m", "plumbtrue", "check", "house.yaml", "--on", ON],
+            stdout=full,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+        )
+    assert result.returncode == 2
+    assert "cannot write to standard output: No space left" in result.stderr
+
+
+@pytest.mark.usefixtures("folder")
+def test_whoever_closes_standard_output_gets_the_status() -> None:
+    command = f"{sys.executable} -m plumbtrue check house.yaml --on {ON} >&-"
+    result = subprocess.run(["/bin/sh", "-c", command], capture_output=True, text=True, check=False)
+    assert result.returncode == 1
+    assert "of its own" not in result.stderr
 
 
 @pytest.mark.usefixtures("folder")

@@ -78,3 +78,25 @@ def test_a_new_file_gets_the_permissions_of_any_new_file(tmp_path: Path) -> None
     (tmp_path / "other").write_text("")
     write_whole(tmp_path / "a.yaml", "x")
     assert (tmp_path / "a.yaml").stat().st_mode == (tmp_path / "other").stat().st_mode
+
+
+def test_a_pipe_is_written_to_and_stays_a_pipe(tmp_path: Path) -> None:
+    """A device was replaced by a file where somebody had the right to: `--output /dev/full` took it from everybody."""
+    path = tmp_path / "pipe"
+    os.mkfifo(path)
+    reading = os.open(path, os.O_RDONLY | os.O_NONBLOCK)
+    try:
+        write_whole(path, "new")
+        assert os.read(reading, 10) == b"new"
+    finally:
+        os.close(reading)
+    assert stat.S_ISFIFO(path.stat().st_mode)
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="the system has no device that is always full")
+def test_a_full_device_is_told(tmp_path: Path) -> None:
+    link = tmp_path / "full"
+    link.symlink_to("/dev/full")
+    with pytest.raises(OSError, match="No space left"):
+        write_whole(link, "new")
+    assert stat.S_ISCHR(Path("/dev/full").stat().st_mode)

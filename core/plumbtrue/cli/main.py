@@ -5,6 +5,7 @@ of the program itself is told as one, with status 3: nothing can be told then, a
 """
 
 import atexit
+import errno
 import gc
 import os
 import sys
@@ -37,6 +38,7 @@ _COMMANDS: Final = {
 }
 
 _TRACEBACK: Final = "PLUMBTRUE_TRACEBACK"
+_NO_ROOM: Final = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO)
 _NEW_VALUES: Final = 1_000_000, 10, 100
 """How many new values are made before Python looks for those that only point at one another; how many such
 looks before those that stayed are looked through again, and before all are. What an earlier house left behind
@@ -85,6 +87,9 @@ class _Program(click.Group):
         except (click.exceptions.Exit, click.Abort, click.ClickException, BrokenPipeError):
             raise
         except Exception as error:
+            if isinstance(error, OSError) and error.errno in _NO_ROOM and error.filename is None:
+                click.echo(f"cannot write to standard output: {error.strerror}", err=True)
+                ctx.exit(2)
             # Whatever else is raised is a mistake of ours: told in a line that says what to send, not as a
             # traceback.
             if os.environ.get(_TRACEBACK):

@@ -14,12 +14,18 @@ def write_whole(path: Path, content: str | bytes) -> None:
 
     The new content is written beside the file, brought to the disk, and then takes the file's name. Text is
     stored as UTF-8 with its line breaks as they are. A link is followed, and the file's permissions are kept.
+    What is no file, such as a pipe, is written to as it stands.
 
     Raises: OSError: it could not be written; whatever stood there before still does, and nothing is left
         beside it.
     """
     target = Path(os.path.realpath(path))
     encoded = content.encode("utf-8") if isinstance(content, str) else content
+    if path.exists() and not path.is_file() and not path.is_dir():
+        # A device or a pipe, such as /dev/stdout: a file in its place would take it from everybody.
+        with path.open("wb") as stream:
+            stream.write(encoded)
+        return
     descriptor, name = tempfile.mkstemp(prefix=f".{target.name}.", suffix=".part", dir=target.parent)
     beside = Path(name)
     try:
