@@ -53,8 +53,9 @@ def test_three_sixteenths(one_set: Ask) -> None:
 
 
 def test_the_design_factor_is_strength_by_efficiency_over_pull(one_set: Ask) -> None:
+    """The rope pulls hardest at its block, where 56.5 ft of itself of 0.11 lb/ft hang from it too."""
     rig = one_set(a_set())
-    pull = rig.figure(LINE, "reaction", LB)
+    pull = rig.figure(LINE, "reaction", LB) + 56.5 * 0.11
     assert rig.figure(LINE, "design_factor") == pytest.approx(7000 * 0.90 / pull)
 
 
@@ -103,23 +104,51 @@ def test_a_strength_that_was_looked_for_and_not_found_is_no_strength(one_set: As
     assert f"{LINE} / rope: breaking_strength" in rig.missing(LINE, "design_factor")
 
 
+HANGING = 56.5 * 0.11
+"""Weight of the rope below the loft block [lb]: 56.5 ft of 0.11 lb/ft, batten at its lowest."""
+
+
 def test_the_weakest_part_governs(one_set: Ask) -> None:
-    """Plate of 500 lb on the loft block, against 787 lb of the rope and more of the rest."""
+    """Plate of 500 lb on the loft block, against 787 lb of the rope and more of the rest. The rope that hangs
+    below the block is 6.2 lb of the 500.
+    """
     rig = one_set(a_set())
-    assert rig.figure(LINE, "tension_limit", LB) == pytest.approx(500)
+    assert rig.figure(LINE, "tension_limit", LB) == pytest.approx(500 - HANGING)
     assert rig.answer(LINE, "weakest_part").value == Name("loft-block")
 
 
 def test_a_block_rated_for_its_resultant_allows_less_in_the_line(one_set: Ask) -> None:
     """90 degrees of wrap: the resultant is 1.414 times the tension."""
     rig = one_set(a_set(loft=LOFT_BLOCK.replace("line-tension", "resultant")))
-    assert rig.figure(LINE, "tension_limit", LB) == pytest.approx(500 / 2**0.5)
+    assert rig.figure(LINE, "tension_limit", LB) == pytest.approx(500 / 2**0.5 - HANGING)
+
+
+def test_a_part_below_the_rope_has_all_its_rating_for_the_batten(one_set: Ask) -> None:
+    """The shackle at the batten pulls no rope but what it holds; the rope at its block pulls 6.2 lb more."""
+    weak = SHACKLE.replace("2000 lb", "400 lb")
+    rig = one_set(a_set(lower=end(SLEEVE, THIMBLE, weak, CHAIN)))
+    assert rig.figure(LINE, "tension_limit", LB) == pytest.approx(400)
+    assert rig.answer(LINE, "weakest_part").value == Name("lower / shackle")
+
+
+def test_at_its_limit_a_line_loads_its_block_to_the_rating(one_set: Ask) -> None:
+    """Both ways round: the limit at the batten, and the pull that then comes to the block."""
+    rig = one_set(a_set())
+    hanging = rig.figure(f"{LINE} / loft-block", "pull", LB) - rig.figure(LINE, "reaction", LB)
+    assert rig.figure(LINE, "tension_limit", LB) + hanging == pytest.approx(500)
+
+
+def test_rope_of_unknown_length_takes_an_assumed_weight_off(one_set: Ask) -> None:
+    """0 to 12 lb (common practice), told as assumed, and the height of the groove asked for."""
+    rig = one_set(a_set(loft=LOFT_BLOCK.replace(", groove_height: 60'-6\"", "")))
+    assert rig.bounds(LINE, "tension_limit", LB) == pytest.approx((500 - 12, 500))
+    assert f"{LINE} / loft-block: groove_height" in rig.missing(LINE, "tension_limit")
 
 
 def test_one_unrated_part_leaves_the_path_unknown(one_set: Ask) -> None:
     rig = one_set(a_set(loft=LOFT_BLOCK.replace("500 lb", "none")))
     low, high = rig.bounds(LINE, "tension_limit", LB)
-    assert (low, high) == pytest.approx((0, 787.5))
+    assert (low, high) == pytest.approx((0, 787.5 - HANGING))
     assert rig.answer(LINE, "weakest_part").value == UNKNOWN
     assert f"{LINE} / loft-block: working_load_limit" in rig.missing(LINE, "weakest_part")
     assert rig.answer(f"{LINE} / loft-block", "utilisation").value == UNKNOWN

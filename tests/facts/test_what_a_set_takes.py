@@ -140,13 +140,13 @@ def test_the_weakest_part_of_a_line_bounds_a_spread_load(one_set: Ask) -> None:
 
 
 def test_a_loft_block_rated_for_its_resultant_bounds_a_spread_load(one_set: Ask) -> None:
-    """250 lb at a right angle is a tension of 250 / sqrt 2."""
+    """250 lb at a right angle is a tension of 250 / sqrt 2, and 56.5 ft of rope of 0.11 lb/ft are in it."""
     block = LOFT_BLOCK.replace(
         "working_load_limit: 500 lb, rating_means: line-tension",
         "working_load_limit: 250 lb, rating_means: resultant",
     )
     rig = one_set(a_set(loft=block))
-    by_hand = ((250 / 2**0.5 - 2) / 11.2649 - PIPE) * 48
+    by_hand = ((250 / 2**0.5 - 56.5 * 0.11 - 2) / 11.2649 - PIPE) * 48
     assert rig.bounds("14", "takes_spread", LB)[0] == pytest.approx(by_hand, rel=2e-3)
 
 

@@ -141,21 +141,31 @@ def rope_below(known: Gathering, line: Thing) -> Bounds:
     not recorded.
     """
     rope = known.facts.part(line, "rope")
-    line_set = line.line_set
-    weight = known.facts.value(rope, "weight_per_length") if isinstance(rope, Thing) else None
-    groove = [known.facts.value(block, "groove_height") for block in _own_blocks(known, line)[:1]]
-    low = known.facts.value(line_set, "low_trim") if line_set is not None else None
-    if isinstance(weight, Bounds) and groove and isinstance(groove[0], Bounds) and isinstance(low, Bounds):
+    block = next(iter(_own_blocks(known, line)), None)
+    weight, groove, low = (
+        known.facts.value(owner, name) if isinstance(owner, Thing) else None
+        for owner, name in (
+            (rope, "weight_per_length"),
+            (block, "groove_height"),
+            (line.line_set, "low_trim"),
+        )
+    )
+    if isinstance(weight, Bounds) and isinstance(groove, Bounds) and isinstance(low, Bounds):
         assert isinstance(rope, Thing)
         known.value(rope, "weight_per_length")
-        drop = groove[0] - low
+        drop = groove - low
         hanging = weight * Bounds(max(drop.low, 0.0), max(drop.high, 0.0))
         return known.step(f"rope below the block of {line.key}, batten at its lowest", hanging, FORCE)
     found = assumed("rope-below-block", "weight")
     assert found is not None
     known.given("rope between block and batten, assumed", found[0], FORCE)
     known.suppose(f"rope between block and batten: {write(found[0], FORCE)} ({found[1]})")
-    known.loose.append(Missing(rope if isinstance(rope, Thing) else line, "weight_per_length"))
+    if not isinstance(weight, Bounds):
+        known.loose.append(Missing(rope if isinstance(rope, Thing) else line, "weight_per_length"))
+    elif isinstance(block, Thing) and not isinstance(groove, Bounds):
+        known.loose.append(Missing(block, "groove_height"))
+    elif line.line_set is not None and not isinstance(low, Bounds):
+        known.loose.append(Missing(line.line_set, "low_trim"))
     return found[0]
 
 

@@ -19,6 +19,7 @@ from plumbtrue.facts.computed.blocks import (
     all_pulls,
     hand_line_tension,
     line_pull_at_block,
+    rope_below,
 )
 from plumbtrue.facts.computed.places import over_head_block
 from plumbtrue.facts.computed.registry import computed
@@ -334,13 +335,15 @@ def _over_blocks(known: Gathering, thing: Thing) -> list[Bounds]:
 
 @computed("lift_line", "design_factor")
 def design_factor(known: Gathering, thing: Thing) -> Answer:
-    """Breaking strength by the least efficiency along the line, over its greatest pull."""
+    """Breaking strength by the least efficiency along the line, over its greatest pull, which is at its block."""
     return _design_factor(known, thing, POSTED)
 
 
 @computed("lift_line", "design_factor_hung")
 def design_factor_hung(known: Gathering, thing: Thing) -> Answer:
-    """Breaking strength by the least efficiency along the line, over its pull with what the plot hangs."""
+    """Breaking strength by the least efficiency along the line, over its pull at its block with what the plot
+    hangs.
+    """
     return _design_factor(known, thing, HUNG)
 
 
@@ -348,10 +351,11 @@ def _design_factor(known: Gathering, thing: Thing, case: LoadedWith) -> Answer:
     rope = known.thing(thing, "rope")
     strength = rope_strength(known, rope) if rope is not None else NOUGHT_OR_MORE
     least = known.figure(thing, "least_efficiency", within=Bounds(0.0, 1.0))
-    load = known.figure(thing, case.reaction, "greatest pull", within=NOUGHT_OR_MORE)
+    load = line_pull_at_block(known, thing, case)
     known.settle()
     if load.high <= 0:
         known.decline("nothing pulls on the line")
+    known.step("greatest pull of the rope, at its block", load, FORCE)
     known.step("strength that ends and bends leave", strength * least, FORCE)
     factor = over_bounds(_factor, strength, least, load)
     return known.answer(factor, "path-design-factor", "strength x least efficiency / pull", RATIO, _SOURCE)
@@ -393,8 +397,8 @@ def _share_used(tension: float, working_load_limit: float) -> float:
 
 @unchanging
 class Link:
-    """One element of a load path and the greatest line pull that it allows [N]; nothing where that cannot be
-    told.
+    """One element of a load path and the greatest line pull just above the batten that it allows [N]; nothing
+    where that cannot be told.
     """
 
     name: str
@@ -406,8 +410,13 @@ class Link:
 def links(known: Gathering, line: Thing) -> tuple[Link, ...]:
     """Every element of a line's path, rope first, then from the pipe up to the steel; unknown ones with what
     is missing.
+
+    The rope pulls hardest at its block, where the rope that hangs below pulls too. So of what the rope, the
+    blocks and the parts beyond them allow, that weight [N] is not left for the batten: `T + w h <= limit`.
     """
-    found = [_link(known, "rope", lambda own: own.figure(line, "rope_limit", within=NOUGHT_OR_MORE))]
+    below = Gathering(known.facts)
+    hanging = rope_below(below, line)
+    found = [_link(known, "rope", lambda own: own.figure(line, "rope_limit", within=NOUGHT_OR_MORE), hanging)]
     for which in ("lower", "upper"):
         held = known.facts.part(line, which)
         if isinstance(held, Unknown) or known.facts.is_unlisted(line, which):
@@ -421,16 +430,19 @@ def links(known: Gathering, line: Thing) -> tuple[Link, ...]:
             )
         for part in held if isinstance(held, tuple) else ():
             if "rated_part" in part.kind.classes:
-                found.append(_link(known, f"{which} / {part.key}", partial(capacity, thing=part)))
+                beyond = hanging if which == "upper" else NOTHING
+                found.append(_link(known, f"{which} / {part.key}", partial(capacity, thing=part), beyond))
     blocks = known.facts.part(line, "blocks")
     if isinstance(blocks, Unknown) or known.facts.is_unlisted(line, "blocks"):
         found.append(Link("blocks", None, (Missing(line, "blocks"),), "its blocks are not recorded"))
     for block in blocks if isinstance(blocks, tuple) else ():
-        found.append(_link(known, block.key, partial(_block_allows, block=block)))
+        found.append(_link(known, block.key, partial(_block_allows, block=block), hanging))
+    known.include(below)  # Last, for what its few pounds hang on settles least.
     return tuple(found)
 
 
-def _link(known: Gathering, name: str, allows: Callable[[Gathering], Bounds]) -> Link:
+def _link(known: Gathering, name: str, allows: Callable[[Gathering], Bounds], hanging: Bounds) -> Link:
+    """An element, with the rope [N] that it carries besides the batten."""
     own = Gathering(known.facts)
     try:
         bounds = allows(own)
@@ -440,7 +452,8 @@ def _link(known: Gathering, name: str, allows: Callable[[Gathering], Bounds]) ->
     except Declined as declined:
         return Link(name, None, declined.missing, declined.reason)
     known.include(own)
-    return Link(name, bounds)
+    left = bounds - hanging
+    return Link(name, Bounds(max(left.low, 0.0), max(left.high, 0.0)))
 
 
 def _block_allows(known: Gathering, block: Thing) -> Bounds:
@@ -467,8 +480,8 @@ def tension_for(rated: Bounds, wrap: Bounds, beside: Bounds = NOTHING) -> Bounds
 
 @computed("lift_line", "tension_limit")
 def tension_limit(known: Gathering, thing: Thing) -> Answer:
-    """Greatest pull that every element of the path allows; with one unknown, at most what the known ones
-    do.
+    """Greatest pull just above the batten that every element of the path allows, the rope below the block
+    taken off; with one unknown, at most what the known ones do.
     """
     found = links(known, thing)
     allowed = [link.allows for link in found if link.allows is not None]
@@ -479,7 +492,9 @@ def tension_limit(known: Gathering, thing: Thing) -> Answer:
         else:
             known.steps.append((link.name, link.why))
             known.loose.extend(link.missing)
-    formula = "least of what rope, ends, parts and blocks allow"
+    formula = (
+        "least of what ends, parts, blocks and rope allow, less the rope below the block where it pulls too"
+    )
     if not allowed:
         known.lacking.extend(known.loose)
         if not known.lacking:
