@@ -56,7 +56,7 @@ def overlaps_unmarked(facts: Facts, thing: Thing) -> Found:
         if not _is_marked(thing, other) and not _is_cable(facts, thing) and not _is_cable(facts, other)
     )
     if facts.is_unlisted(thing, "overlaps") and not _is_cable(facts, thing):
-        return AndPerhapsMore(found, (Missing(thing, "overlaps"),))
+        return AndPerhapsMore(found, facts.unlisted(thing, "overlaps"))
     return found
 
 

@@ -106,7 +106,8 @@ class Reach:
                 known = tuple(map(Member, held))
         if not self.environment.is_unlisted(thing, name):
             return Evaluated(meaning, Members(known), thing=thing)
-        missing = (Missing(thing, name, "not all of them identified"),)
+        more = Missing(thing, name, "not all of them identified")
+        missing = self.environment.answer(thing, name).missing or (more,)
         return Evaluated(meaning, Members(known, Rest.SOMETHING), missing, thing=thing)
 
     def values(
