@@ -103,7 +103,7 @@ def load_in(*steps: PaperStep, lock: float | None = 50 * POUND) -> LoadIn:
 def test_bars_are_as_long_as_the_set_is_out_of_balance() -> None:
     drawn = balance(load_in(step(1, -30.0), step(2, 420.0), step(3, 20.0)))
     assert drawn is not None
-    arbor, heavy, small = drawn.steps
+    arbor, heavy, small = (one.bar for one in drawn.steps)
     assert heavy.width / small.width == pytest.approx(21.0, rel=0.01)
     assert arbor.x + arbor.width == pytest.approx(drawn.middle, abs=0.2)
     assert heavy.x == pytest.approx(drawn.middle, abs=0.2)
@@ -125,13 +125,13 @@ def test_beyond_the_lock_only_a_stop_holds(pounds: float, resting: str, expected
     """Common practice: a rope lock holds what it is trusted with; a heavier side must rest on its stop."""
     drawn = balance(load_in(step(1, pounds, resting)))
     assert drawn is not None
-    assert (drawn.steps[0].over, drawn.steps[0].resting) == expected
+    assert (drawn.steps[0].bar.over, drawn.steps[0].bar.resting) == expected
 
 
 def test_a_step_that_cannot_be_told_gets_no_bar_and_is_told() -> None:
     drawn = balance(load_in(step(1, 10.0), step(2, None)))
     assert drawn is not None
-    assert not drawn.steps[1].known
+    assert not drawn.steps[1].bar.known
     assert "do 2: heavy by None" in drawn.words
     assert balance(load_in(step(1, None))) is None
 
@@ -140,4 +140,4 @@ def test_without_a_limit_nothing_counts_as_beyond_it() -> None:
     drawn = balance(load_in(step(1, 900.0, ""), lock=None))
     assert drawn is not None
     assert drawn.lock is None
-    assert not drawn.steps[0].over
+    assert not drawn.steps[0].bar.over

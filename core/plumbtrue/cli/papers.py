@@ -72,9 +72,9 @@ def papers(
     )
     made = papers_of(audit)
     if format_name == "html":
-        from plumbtrue.reporting.html import page
+        from plumbtrue.reporting.papers_html import html
 
-        text = page("papers.html.j2", papers=made)
+        text = html(made)
     else:
         from plumbtrue.reporting.papers_markdown import papers_markdown
 

@@ -65,6 +65,9 @@ COMMON: Final = (
 )
 
 
+_LOCK_RULE: Final = "every-step-stays-under-the-lock"
+
+
 def papers_of(audit: Audit) -> Papers:
     """The load-in papers of an audit.
 
@@ -77,6 +80,7 @@ def papers_of(audit: Audit) -> Papers:
         raise ValueError("load-in papers are made of a plot that is laid over a house")
     maker = _Maker(audit, facts)
     sets = tuple(maker.sets())
+    lock, lock_text = lock_limit(audit, maker.system)
     name = facts.value(audit.rig.house, "name")
     return Papers(
         house=name.text if isinstance(name, Name) else audit.rig.house.key,
@@ -98,6 +102,8 @@ def papers_of(audit: Audit) -> Papers:
         packs=tuple(f"{one.name}, edition {one.edition}" for one in audit.rulebook.packs),
         read=audit.rig.files,
         common=COMMON,
+        lock=lock,
+        lock_text=lock_text,
         cautions=CAUTIONS,
         version=__version__,
     )
@@ -131,6 +137,18 @@ def _sheet(sets: Iterable[SetPaper]) -> tuple[SheetLine, ...]:
         )
         for one in sorted(sets, key=lambda one: natural_order(one.key))
     )
+
+
+def lock_limit(audit: Audit, system: System) -> tuple[float | None, str]:
+    """What the rule for the steps of a load-in trusts a rope lock with, at the hand line [N], and in words; nothing
+    without that rule.
+    """
+    rule = audit.rulebook.rule(_LOCK_RULE)
+    limit = None if rule is None else rule.parameters.get("lock_limit")
+    bounds = None if limit is None else limit.given.value
+    if not isinstance(bounds, Bounds):
+        return None, ""
+    return bounds.low, write(Bounds.exactly(bounds.low), FORCE, system)
 
 
 def set_papers(audit: Audit, facts: Facts) -> tuple[SetPaper, ...]:

@@ -180,5 +180,8 @@ class Papers:
     read: tuple[tuple[str, str], ...]
     common: tuple[str, ...]
     """What holds for every set."""
+    lock: float | None
+    """What a rope lock is trusted with in these steps, at the hand line [N]; nothing where no rule says so."""
+    lock_text: str
     cautions: tuple[str, ...]
     version: str

@@ -2,10 +2,12 @@
 each carries the same in words.
 """
 
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final
 
 from plumbtrue.quantities.unchanging import unchanging
+from plumbtrue.reporting.papers import PaperStep
 from plumbtrue.reporting.report import BridleShown, LegShown, LoadIn
 
 _WIDTH: Final = 420.0
@@ -113,12 +115,9 @@ def _marks_apart(legs: tuple[DrawnLeg, ...]) -> tuple[DrawnLeg, ...]:
 
 
 @unchanging
-class DrawnStep:
-    """One step: a bar from the middle to the side that is heavy."""
+class DrawnBar:
+    """How a set stands after one step: a bar from the middle to the side that is heavy."""
 
-    y: float
-    number: int
-    do: str
     x: float
     width: float
     known: bool
@@ -126,6 +125,63 @@ class DrawnStep:
     """Further out than the lock is trusted with, and no stop below the heavy side."""
     resting: bool
     """Further out than that, and the heavy side can go no lower."""
+
+
+@unchanging
+class DrawnBars:
+    """Bars of several steps in one scale."""
+
+    middle: float
+    lock: float | None
+    """How far from the middle the lock is trusted."""
+    bars: tuple[DrawnBar, ...]
+
+    @property
+    def over(self) -> bool:
+        """Whether any goes beyond the lock with no stop below."""
+        return any(one.over for one in self.bars)
+
+
+def bars(steps: Sequence[PaperStep], lock: float | None, left: float, right: float) -> DrawnBars | None:
+    """Bars between two places; nothing where no step can be told.
+
+    Args:
+        lock: what a lock is trusted with, at the hand line [N].
+    """
+    outs = [one.out for one in steps if one.out is not None]
+    if not outs:
+        return None
+    heavy_pipe = max(0.0, lock or 0.0, *(one.high for one in outs))
+    heavy_arbor = max(0.0, lock or 0.0, *(-one.low for one in outs))
+    scale = (right - left) / max(heavy_pipe + heavy_arbor, 1.0)
+    middle = round(left + heavy_arbor * scale, 1)
+    drawn = []
+    for step in steps:
+        out = step.out
+        worst = 0.0 if out is None else out.high if abs(out.high) >= abs(out.low) else out.low
+        beyond = lock is not None and abs(worst) > lock * (1 + 1e-9)
+        resting = beyond and step.resting == ("pipe" if worst > 0 else "arbor")
+        end = middle + worst * scale
+        drawn.append(
+            DrawnBar(
+                x=round(min(middle, end), 1),
+                width=round(abs(end - middle), 1),
+                known=out is not None,
+                over=beyond and not resting,
+                resting=resting,
+            )
+        )
+    return DrawnBars(middle, None if lock is None else round(lock * scale, 1), tuple(drawn))
+
+
+@unchanging
+class DrawnStep:
+    """One step with its bar."""
+
+    y: float
+    number: int
+    do: str
+    bar: DrawnBar
     side: str
 
 
@@ -139,56 +195,37 @@ class DrawnBalance:
     middle: float
     lock: float | None
     lock_text: str
+    over: bool
+    """Whether any step goes beyond the lock with no stop below."""
     steps: tuple[DrawnStep, ...]
     words: str
 
 
 def balance(shown: LoadIn) -> DrawnBalance | None:
     """The balance along a load-in; nothing where no step of it can be told."""
-    outs = [one.out for one in shown.order.steps if one.out is not None]
-    if not outs:
+    drawn = bars(shown.order.steps, shown.lock, 20.0, 800.0)
+    if drawn is None:
         return None
-    lock = shown.lock
-    heavy_pipe = max(0.0, lock or 0.0, *(one.high for one in outs))
-    heavy_arbor = max(0.0, lock or 0.0, *(-one.low for one in outs))
-    left, right = 20.0, 800.0
-    scale = (right - left) / max(heavy_pipe + heavy_arbor, 1.0)
-    middle = round(left + heavy_arbor * scale, 1)
-    steps = []
-    for place, step in enumerate(shown.order.steps):
-        out = step.out
-        worst = 0.0 if out is None else out.high if abs(out.high) >= abs(out.low) else out.low
-        beyond = lock is not None and abs(worst) > lock * (1 + 1e-9)
-        resting = beyond and step.resting == ("pipe" if worst > 0 else "arbor")
-        end = middle + worst * scale
-        steps.append(
-            DrawnStep(
-                y=40.0 + place * _STEP,
-                number=step.number,
-                do=step.do,
-                x=round(min(middle, end), 1),
-                width=round(abs(end - middle), 1),
-                known=out is not None,
-                over=beyond and not resting,
-                resting=resting,
-                side=step.side,
-            )
-        )
+    steps = tuple(
+        DrawnStep(40.0 + place * _STEP, step.number, step.do, bar, step.side)
+        for place, (step, bar) in enumerate(zip(shown.order.steps, drawn.bars, strict=True))
+    )
     trusted = f"The lock is trusted with {shown.lock_text}. " if shown.lock_text else ""
-    told = "; ".join(f"{one.number}, {one.do}: {one.side}{_mark(one)}" for one in steps)
+    told = "; ".join(f"{one.number}, {one.do}: {one.side}{_mark(one.bar)}" for one in steps)
     return DrawnBalance(
         title=shown.title,
         width=1000.0,
         height=40.0 + len(steps) * _STEP,
-        middle=middle,
-        lock=None if lock is None else round(lock * scale, 1),
+        middle=drawn.middle,
+        lock=drawn.lock,
         lock_text=shown.lock_text,
-        steps=tuple(steps),
+        over=drawn.over,
+        steps=steps,
         words=f"Balance of {shown.title} along its load-in, {shown.order.whose}. {trusted}{told}.",
     )
 
 
-def _mark(step: DrawnStep) -> str:
-    if step.over:
+def _mark(bar: DrawnBar) -> str:
+    if bar.over:
         return ", more than the lock is trusted with"
-    return ", resting on its stop" if step.resting else ""
+    return ", resting on its stop" if bar.resting else ""

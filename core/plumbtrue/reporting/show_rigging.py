@@ -11,17 +11,15 @@ from typing import Final
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
-from plumbtrue.quantities.dimension import FORCE
 from plumbtrue.quantities.values import Spot, Value
-from plumbtrue.quantities.writing import System, write
-from plumbtrue.reporting.load_in import set_papers
+from plumbtrue.quantities.writing import System
+from plumbtrue.reporting.load_in import lock_limit, set_papers
 from plumbtrue.reporting.places_in_words import name_of
 from plumbtrue.reporting.report import BridleShown, LegShown, LoadIn
 from plumbtrue.reporting.told_facts import Told
 from plumbtrue.reporting.wording import sentence
 from plumbtrue.rig.thing import Thing
 
-LOCK_RULE: Final = "every-step-stays-under-the-lock"
 """Its limit is what a rope lock is trusted with in this house."""
 
 
@@ -88,11 +86,7 @@ def load_ins_of(audit: Audit, facts: Facts, system: System) -> Iterator[LoadIn]:
     """How each set stands after each step of its load-in, where its steps are told."""
     if audit.rig.plot is None:
         return
-    rule = audit.rulebook.rule(LOCK_RULE)
-    limit = None if rule is None else rule.parameters.get("lock_limit")
-    bounds = None if limit is None else limit.given.value
-    lock = bounds.low if isinstance(bounds, Bounds) else None
-    told = "" if lock is None else write(Bounds.exactly(lock), FORCE, system)
+    lock, told = lock_limit(audit, system)
     for paper in set_papers(audit, facts):
         for order in paper.orders[:1]:
             yield LoadIn(paper.title, paper.anchor, order, lock, told)
