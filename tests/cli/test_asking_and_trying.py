@@ -1,5 +1,6 @@
 """`plumbtrue explain`, `plumbtrue pack`, and the program itself."""
 
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -148,6 +149,28 @@ def test_a_piece_of_a_show_is_explained(monkeypatch: pytest.MonkeyPatch) -> None
     assert "set-is-not-out-of-service @ plot / item 11: finding" in finding.stdout
     alone = called("explain", "item 21 : stated_weight", *over[:2], "--no-plugins")
     assert "--plot" in alone.stderr
+
+
+@pytest.mark.parametrize("units", ["si", "metric"])
+def test_a_metric_house_reads_every_step_and_assumption_in_its_own_units(folder: Path, units: str) -> None:
+    """Steps, assumptions and what is missing were told in feet and pounds whatever the house reads."""
+    demo = Path(__file__).parents[2] / "fixtures" / "demo"
+    house = (demo / "house.yaml").read_text(encoding="utf-8").replace("units: us", f"units: {units}")
+    (folder / "metric.yaml").write_text(house.replace(", ./house-rules", ""), encoding="utf-8")
+    over = (
+        "--house",
+        "metric.yaml",
+        "--plot",
+        str(demo / "tour-a.yaml"),
+        "--on",
+        "2026-04-13",
+        "--no-plugins",
+    )
+    for asked in ("7 / line 2 : reaction_hung", "7 / batten : sag_hung", "7 : takes_point"):
+        said = called("explain", asked, *over).stdout
+        assert "step by step" in said
+        told = [line for line in said.splitlines() if "source:" not in line]
+        assert not re.search(r"\d (?:lb|ft|in|ft-lb|ksi)\b|\d'-\d", "\n".join(told)), asked
 
 
 @pytest.mark.usefixtures("folder")

@@ -69,6 +69,24 @@ def test_a_quantity_is_printed_as_the_trade_writes_it(text: str, dimension: str,
     assert write(quantity(text, dimension), BY_NAME[dimension], "si") == si
 
 
+@pytest.mark.parametrize(
+    ("text", "dimension", "printed"),
+    [
+        ("500 kg", "force", "500 kg"),
+        ("25.2 kg", "force", "25.2 kg"),
+        ("1 kN", "force", "102 kg"),
+        ("20..25 lb", "force", "9.1 to 11.3 kg"),
+        ("3.97 kg/m", "force_per_length", "3.97 kg/m"),
+        ("3'-0\"", "length", "914.4 mm"),
+        ("36 ksi", "force_per_area", "248.2 MPa"),
+        ("10 N m", "moment", "10 N m"),
+    ],
+)
+def test_a_metric_house_reads_weights_and_pulls_in_kilograms(text: str, dimension: str, printed: str) -> None:
+    """Its bricks, scales and plates are marked so; 1 kgf = 9.80665 N, 1 lb = 0.45359237 kg (exact by definition)."""
+    assert write(quantity(text, dimension), BY_NAME[dimension], "metric") == printed
+
+
 def test_both_systems_stand_side_by_side_where_they_differ() -> None:
     assert write(quantity("450 lb", "force"), FORCE, "both") == "450 lb (2.002 kN)"
     assert write(quantity("12 months", "duration"), DURATION, "both") == "12 months"
@@ -100,7 +118,7 @@ def test_a_length_is_not_printed_in_pounds(unit: str) -> None:
 @given(
     figure=st.floats(min_value=1e-4, max_value=1e6) | st.floats(min_value=-1e6, max_value=-1e-4),
     name=st.sampled_from(sorted(set(BY_NAME) - {"duration", "temperature"})),
-    system=st.sampled_from(["us", "si"]),
+    system=st.sampled_from(["us", "si", "metric"]),
 )
 def test_reading_what_was_printed_gives_what_was_had(figure: float, name: str, system: System) -> None:
     """The coarsest prints are the two figures of a small angle or weight; others have four."""
@@ -112,7 +130,7 @@ def test_reading_what_was_printed_gives_what_was_had(figure: float, name: str, s
 @given(
     ends=st.tuples(st.floats(min_value=1e-3, max_value=1e5), st.floats(min_value=1e-3, max_value=1e5)),
     name=st.sampled_from(sorted(set(BY_NAME) - {"temperature"})),
-    system=st.sampled_from(["us", "si"]),
+    system=st.sampled_from(["us", "si", "metric"]),
 )
 def test_bounds_that_were_printed_are_read_as_bounds(
     ends: tuple[float, float], name: str, system: System

@@ -249,7 +249,7 @@ def test_a_house_has_a_name(refused_as_marked: Refused) -> None:
         pytest.param("⟦house-missing|plumbtrue⟧: rig/1", id="no house"),
         pytest.param("plumbtrue: rig/1\nhouse: {name: H}\n⟦key-unknown|line_stes⟧: []", id="a misspelt key"),
         pytest.param(
-            "plumbtrue: rig/1\nhouse: {name: H, units: ⟦word-not-permitted|metric⟧}", id="no such units"
+            "plumbtrue: rig/1\nhouse: {name: H, units: ⟦word-not-permitted|imperial⟧}", id="no such units"
         ),
         pytest.param(
             "plumbtrue: rig/1\nhouse: {name: H, line_sets: []}\n⟦line-sets-twice|line_sets⟧: []",

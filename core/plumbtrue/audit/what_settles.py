@@ -73,7 +73,7 @@ def what_settles(trials: Trials, verdict: ItemVerdict) -> tuple[Settled, ...]:
 
 def unit_of(system: str) -> float:
     """The unit in which weights are searched [N]: a pound, or the weight of a kilogram."""
-    name = "kg" if system == "si" else "lb"
+    name = "kg" if system in ("si", "metric") else "lb"
     unit = find_unit(name)
     assert unit is not None, f"{name} is a unit of weight"
     return float(unit.factor)

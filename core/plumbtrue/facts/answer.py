@@ -6,7 +6,7 @@ from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import Dimension
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Value
-from plumbtrue.quantities.writing import write
+from plumbtrue.quantities.writing import System, write
 from plumbtrue.rig.thing import Recorded, Thing
 
 
@@ -47,9 +47,12 @@ class Worded:
     words: str
     """Ours, with `{}` for each of `told`."""
     told: tuple[str | tuple[Bounds, Dimension], ...]
+    system: System = "us"
+    """Units of the house that it is about."""
 
     def __str__(self) -> str:
-        return self.words.format(*(one if isinstance(one, str) else write(*one) for one in self.told))
+        figures = (one if isinstance(one, str) else write(*one, self.system) for one in self.told)
+        return self.words.format(*figures)
 
 
 @unchanging

@@ -167,8 +167,8 @@ class Gathering:
         """
         label = f"{name.replace('_', ' ')} of {thing.path}, assumed"
         self.inputs.append(Input(label, bounds, dimension))
-        self.loose.append(Missing(thing, name, f"not recorded, assumed to be {write(bounds, dimension)}"))
-        self.suppose(f"{label}: {write(bounds, dimension)} ({source})")
+        self.loose.append(Missing(thing, name, f"not recorded, assumed to be {self.said(bounds, dimension)}"))
+        self.suppose(f"{label}: {self.said(bounds, dimension)} ({source})")
         return bounds
 
     def suppose(self, sentence: str) -> None:
@@ -178,8 +178,16 @@ class Gathering:
 
     def step(self, label: str, bounds: Bounds, dimension: Dimension) -> Bounds:
         """Note an intermediate figure, and hand it back."""
-        self.steps.append((label, Worded("{}", ((bounds, dimension),))))
+        self.steps.append((label, self.worded("{}", (bounds, dimension))))
         return bounds
+
+    def said(self, bounds: Bounds, dimension: Dimension) -> str:
+        """A figure as this house reads it."""
+        return write(bounds, dimension, self.facts.system)
+
+    def worded(self, words: str, *told: str | tuple[Bounds, Dimension]) -> Worded:
+        """A sentence with figures in it as this house reads them, put together when somebody reads it."""
+        return Worded(words, told, self.facts.system)
 
     def given(self, label: str, bounds: Bounds, dimension: Dimension) -> Bounds:
         """Note a figure that comes from no fact, such as one of a published table."""

@@ -34,6 +34,7 @@ from plumbtrue.quantities.values import (
     WordSet,
     is_exactly_known,
 )
+from plumbtrue.quantities.writing import System
 from plumbtrue.rig.thing import Recorded, Seen, Thing
 from plumbtrue.rig.vocabulary import Fact, Vocabulary
 
@@ -99,6 +100,9 @@ class RigRead(Protocol):
     @property
     def plot(self) -> Thing | None: ...
 
+    @property
+    def units(self) -> str: ...
+
 
 Computation = Callable[["Facts", Thing], Answer]
 
@@ -129,6 +133,11 @@ class Facts:
         self._covers: dict[Thing, str | None] = {}
         self._statements: dict[tuple[int, int], _Statement | None] = {}
         self._asking: list[tuple[Thing, str]] = []
+
+    @property
+    def system(self) -> System:
+        """Units in which the house reads figures."""
+        return cast(System, self.rig.units)
 
     @property
     def further(self) -> Mapping[tuple[str, str], Computation]:

@@ -35,7 +35,7 @@ from plumbtrue.quantities.dimension import (
 from plumbtrue.quantities.units import Unit, find_unit
 from plumbtrue.quantities.values import Absent, Choice, Each, Name, Spot, Unknown, Value, WordSet
 
-System = Literal["us", "si", "both"]
+System = Literal["us", "si", "metric", "both"]
 
 SIXTEENTHS_CLOSENESS: Final = 0.004
 """How near a sixteenth a small length lies, as a part of itself, to be printed as that sixteenth (ours)."""
@@ -55,6 +55,8 @@ _UNITS: Final[dict[Dimension, tuple[tuple[str, ...], tuple[str, ...]]]] = {
     SPEED: (("ft/s",), ("m/s",)),
     TEMPERATURE: (("degF",), ("degC",)),
 }
+# What is otherwise than in SI where weights and pulls are told in kilograms, as bricks and scales have them.
+_IN_KILOGRAMS: Final[dict[Dimension, tuple[str, ...]]] = {FORCE: ("kg",), FORCE_PER_LENGTH: ("kg/m",)}
 _LAST_DAY: Final = date.max.toordinal()
 
 # From how many of a unit on it is used; 1 where nothing stands here.
@@ -70,7 +72,8 @@ def write(bounds: Bounds, dimension: Dimension | None, system: System = "us", un
     Args:
         bounds: the quantity [SI], or the date [days].
         dimension: of the quantity; None for a date.
-        system: units of the house; `both` puts SI in brackets behind.
+        system: units of the house; `both` puts SI in brackets behind, `metric` is SI with weights and pulls in
+            kilograms.
         unit: a unit to print in, instead of the system's own.
     Raises:
         ValueError: the unit is not known or is of another dimension.
@@ -85,7 +88,7 @@ def write(bounds: Bounds, dimension: Dimension | None, system: System = "us", un
     if system == "both":
         us, si = write(bounds, dimension, "us"), write(bounds, dimension, "si")
         return us if us == si else f"{us} ({si})"
-    return _with_ends(bounds, _printer(dimension, is_us=system == "us"))
+    return _with_ends(bounds, _printer(dimension, system))
 
 
 def write_value(
@@ -235,9 +238,9 @@ def _joined(printed: Printed) -> str:
     return f"{number} {unit}" if unit else number
 
 
-def _printer(dimension: Dimension, *, is_us: bool) -> Callable[[float, int], Printed]:
+def _printer(dimension: Dimension, system: System) -> Callable[[float, int], Printed]:
     if dimension == LENGTH:
-        return _us_length if is_us else _si_length
+        return _us_length if system == "us" else _si_length
     if dimension == DURATION:
         return _duration
     if dimension == RATIO:
@@ -245,7 +248,10 @@ def _printer(dimension: Dimension, *, is_us: bool) -> Callable[[float, int], Pri
     names = _UNITS.get(dimension)
     if names is None:
         return lambda figure, more: (_number(figure, _places_for(figure, 4) + more), _base_units(dimension))
-    units = [_unit_of(name, dimension) for name in names[not is_us]]
+    of_system = names[system != "us"]
+    if system == "metric":
+        of_system = _IN_KILOGRAMS.get(dimension, of_system)
+    units = [_unit_of(name, dimension) for name in of_system]
 
     def in_largest(figure: float, more: int) -> Printed:
         for unit in units:
@@ -272,15 +278,16 @@ _MOST_OF_A_BRICK: Final = 100
 
 
 def _places(unit: Unit, figure: float) -> int:
-    """Decimals to print: to the pound from 10 lb on, but for halves and quarters as bricks have them, angles to
-    a tenth, others to four figures.
+    """Decimals to print: to the pound from 10 lb on and to the kilogram from 100 kg on, but for halves and quarters
+    as bricks have them, angles to a tenth, others to four figures.
     """
     number = unit.from_si(figure)
     match unit.name:
         case "lb" | "kg":
             if abs(number) < _MOST_OF_A_BRICK and same(number * 4, round(number * 4)):
                 return 2  # A brick of 12.5 lb is one; no zeros are printed.
-            return 0 if abs(number) >= 10 else max(1, _places_for(number, 2))
+            whole_from = 10 if unit.name == "lb" else 100
+            return 0 if abs(number) >= whole_from else max(1, _places_for(number, 2))
         case "deg":
             return max(1, _places_for(number, 2))
         case "degF" | "degC":

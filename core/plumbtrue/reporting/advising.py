@@ -122,7 +122,7 @@ def weight(newtons: float, system: System) -> str:
     >>> weight(586 * 4.4482216152605, "us"), weight(120 * 9.80665, "si")
     ('586 lb', '120 kg')
     """
-    return write(Bounds.exactly(newtons), FORCE, system, unit="kg" if system == "si" else "lb")
+    return write(Bounds.exactly(newtons), FORCE, system, unit="kg" if system in ("si", "metric") else "lb")
 
 
 def places(found: Elsewhere | None) -> tuple[str, ...]:

@@ -76,7 +76,11 @@ FILE_WORDS: Final[dict[str, FileWord]] = {
         "never in what state it is, nor what is posted or on record for one thing.",
         "typical: {gac: {kind: rope, family: wire, diameter: 1/4 in}, end-w: [swage-sleeve, thimble, shackle]}",
     ),
-    "units": FileWord("The system in which reports print figures: us, si or both.", "units: us"),
+    "units": FileWord(
+        "The system in which reports print figures: us, si (weights and pulls in newtons), metric (the same with "
+        "weights and pulls in kilograms) or both (us, and si in brackets).",
+        "units: us",
+    ),
     "unknown": FileWord(
         "Somebody looked and could not tell. What nobody looked at is left out: it is not known either, and is "
         "asked for.",

@@ -80,7 +80,7 @@ def _definitions(vocabulary: Vocabulary, root: str) -> Schema:
     """Every kind that a document with such a root can hold, with its facts."""
     definitions: Schema = {
         "rule_packs": {"type": "array", "items": {"type": "string"}},
-        "units": {"enum": ["us", "si", "both"]},
+        "units": {"enum": ["us", "si", "metric", "both"]},
         "key": {**NAME, "description": "Its lasting name. Findings and acceptances hang on it."},
         "like": {"type": "string", "description": "A typical thing; its facts hold here unless written."},
         "seen": _seen(),

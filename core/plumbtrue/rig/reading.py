@@ -43,7 +43,7 @@ _GIVEN_AS: Final = {
 }
 """What to do with a file of each form where another was wanted."""
 
-UNITS: Final = ("us", "si", "both")
+UNITS: Final = ("us", "si", "metric", "both")
 
 OF_THE_HOUSE: Final = frozenset({"line_set", "brick", "beam", "rail"})
 """Kinds of things that a plot may name though it does not hold them."""

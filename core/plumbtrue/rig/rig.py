@@ -37,7 +37,7 @@ class Rig:
     rule_packs_at: tuple[Place, ...] = ()
     """Where each of them is named."""
     units: str = "us"
-    """System in which figures are printed: us, si or both."""
+    """System in which figures are printed: us, si, metric or both."""
     documents: tuple[tuple[str, str], ...] = ()
     """Text of every file that was read, by the name that places use."""
     indexed: dict[str, dict[str, tuple[Thing, ...]]] = field(default_factory=dict, repr=False)

@@ -20,7 +20,6 @@ from plumbtrue.facts.published_tables import customary
 from plumbtrue.mechanics.stress import tube_shear_stress
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, LENGTH, MOMENT, RATIO
-from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
 
@@ -32,7 +31,7 @@ def _posted(known: Gathering, thing: Thing) -> LoadedBatten:
 
 
 def _said(known: Gathering, found: Greatest, what: str) -> None:
-    place = "" if found.at is None else f", {write(Bounds.exactly(found.at), LENGTH)} from the zero end"
+    place = "" if found.at is None else f", {known.said(Bounds.exactly(found.at), LENGTH)} from the zero end"
     known.steps.append((what, f"{found.case}{place}"))
 
 

@@ -20,7 +20,6 @@ from plumbtrue.quantities.bounds import Bounds, greatest_of, hull_of
 from plumbtrue.quantities.dimension import ANGLE, FORCE, RATIO
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, Absent, Unknown
-from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
 _STATICS = "vector sum of the pulls (derived)"
@@ -159,7 +158,7 @@ def rope_below(known: Gathering, line: Thing) -> Bounds:
     found = assumed("rope-below-block", "weight")
     assert found is not None
     known.given("rope between block and batten, assumed", found[0], FORCE)
-    known.suppose(f"rope between block and batten: {write(found[0], FORCE)} ({found[1]})")
+    known.suppose(f"rope between block and batten: {known.said(found[0], FORCE)} ({found[1]})")
     if not isinstance(weight, Bounds):
         known.loose.append(Missing(rope if isinstance(rope, Thing) else line, "weight_per_length"))
     elif isinstance(block, Thing) and not isinstance(groove, Bounds):

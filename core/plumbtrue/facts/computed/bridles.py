@@ -24,7 +24,6 @@ from plumbtrue.quantities.bounds import Bounds, hull_of, least_of
 from plumbtrue.quantities.dimension import ANGLE, AREA, FORCE, LENGTH, RATIO
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Spot
-from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
 _STATICS: Final = "statics and plane geometry (derived)"
@@ -340,7 +339,7 @@ def _say_plan(
         )
         long = Bounds.exactly(hypot(across.low, upstage.low, up.low))
         parts = [
-            f"{name} {write(one, LENGTH)}"
+            f"{name} {known.said(one, LENGTH)}"
             for name, one in (("x", across), ("y", upstage), ("h", up), ("L", long))
         ]
         known.steps.append((f"{leg.key} from the apex", ", ".join(parts)))

@@ -12,7 +12,6 @@ from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import AREA, LENGTH
 from plumbtrue.quantities.values import NONE, Spot
-from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
 _PLACES = "arithmetic on the places in the plot"
@@ -44,7 +43,7 @@ def reaches(known: Gathering, item: Thing) -> tuple[tuple[Thing, Bounds, Bounds]
 def _say_reaches(known: Gathering, found: tuple[tuple[Thing, Bounds, Bounds], ...]) -> None:
     """Note every stretch by its ends from the centre line, stage left positive."""
     for extent, left, right in found:
-        ends = " to ".join(write(side, LENGTH) for side in (left, right))
+        ends = " to ".join(known.said(side, LENGTH) for side in (left, right))
         known.steps.append((f"{extent.key}, from the centre line", ends))
 
 
@@ -161,7 +160,7 @@ def least_end_distance(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     distances = [Bounds(min(at.low, (length - at).low), min(at.high, (length - at).high)) for at in places]
     for at, distance in zip(places, distances, strict=True):
-        known.step(f"pick at {write(at, LENGTH)}, to the nearer end", distance, LENGTH)
+        known.step(f"pick at {known.said(at, LENGTH)}, to the nearer end", distance, LENGTH)
     least = least_of(distances)
     return known.answer(least, "pick-to-end", "the lesser of place and length less place", LENGTH, _PLACES)
 

@@ -25,7 +25,6 @@ from plumbtrue.mechanics.rope_stretch import elastic_stretch, shock
 from plumbtrue.quantities.bounds import Bounds, hull_of
 from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH
 from plumbtrue.quantities.values import NONE, Choice
-from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
 _NOT_HOLDING = "it does not hold the batten"
@@ -39,7 +38,7 @@ def _pull(known: Gathering, loaded: LoadedBatten, line: Thing, what: str) -> Ans
     if found is None:
         known.decline(_NOT_HOLDING)
     known.include(loaded.known)
-    place = "" if found.at is None else f" at {write(Bounds.exactly(found.at), LENGTH)}"
+    place = "" if found.at is None else f" at {known.said(Bounds.exactly(found.at), LENGTH)}"
     known.steps.append(("greatest with", f"{found.case}{place}"))
     say_lines(known, loaded.hung.lines, found.state)
     known.step("and its lower end", loaded.end_of(line), FORCE)
@@ -156,7 +155,7 @@ def reaction_range_over_trim(known: Gathering, thing: Thing) -> Answer:
     tolerance, source = customary("trim-tolerance", "length")
     known.given("trim tolerance", tolerance, LENGTH)
     known.suppose(
-        f"lines are out of level by at most {write(tolerance, LENGTH)} ({source}) and do not stretch"
+        f"lines are out of level by at most {known.said(tolerance, LENGTH)} ({source}) and do not stretch"
     )
     number = hung.lines.index(thing)
     least, greatest = float("inf"), float("-inf")

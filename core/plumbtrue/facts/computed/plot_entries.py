@@ -13,7 +13,6 @@ from plumbtrue.facts.store import AndPerhapsMore, Facts, Found
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import LENGTH, RATIO
 from plumbtrue.quantities.values import NONE, UNKNOWN, Choice, Name, Unknown
-from plumbtrue.quantities.writing import write
 from plumbtrue.rig.accepted_plots import accepted_last
 from plumbtrue.rig.thing import Thing
 
@@ -93,8 +92,8 @@ def misdrawn(known: Gathering, thing: Thing) -> Answer:
             known.lack(drawn, "set")
         if max(abs((place - real).low), abs((place - real).high)) > _SAME:
             told.append(
-                f"{drawn.key.removeprefix('drawn set ')} (drawn at {write(place, LENGTH)}, in the house at "
-                f"{write(real, LENGTH)})"
+                f"{drawn.key.removeprefix('drawn set ')} (drawn at {known.said(place, LENGTH)}, in the house at "
+                f"{known.said(real, LENGTH)})"
             )
     known.settle()
     value = Name(", ".join(told)) if told else NONE

@@ -4,7 +4,6 @@ it.
 
 from collections.abc import Sequence
 
-from plumbtrue.facts.answer import Worded
 from plumbtrue.facts.computed.batten_at_load import AtLine, BattenAtLoad, Greatest
 from plumbtrue.facts.computed.hung_batten import HungBatten, hung_batten
 from plumbtrue.facts.computed.load_cases import LoadCase, posted_cases
@@ -66,8 +65,8 @@ def say_lines(known: Gathering, lines: Sequence[Thing], state: Sequence[AtLine])
     """Note pull and moment at every line in one state: pulls follow from the moments by statics."""
     for line, there in zip(lines, state, strict=False):
         tension, moment = Bounds.exactly(there.tension), Bounds.exactly(there.moment)
-        place = Worded("{} at {}", (line.key, (Bounds.exactly(there.at), LENGTH)))
-        told = Worded("pulls {}, moment of the pipe there {}", ((tension, FORCE), (moment, MOMENT)))
+        place = known.worded("{} at {}", line.key, (Bounds.exactly(there.at), LENGTH))
+        told = known.worded("pulls {}, moment of the pipe there {}", (tension, FORCE), (moment, MOMENT))
         known.steps.append((place, told))
 
 

@@ -24,7 +24,6 @@ from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.quantities.bounds import Bounds, greatest_of
 from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH, RATIO
 from plumbtrue.quantities.values import NONE, Spot
-from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
 _STATICS: Final = "statics and plane geometry (derived)"
@@ -140,7 +139,7 @@ def _forces(
     known.suppose("supports are level, and only pull")
     known.step("own weight over its length", Bounds(own.low, own.high), FORCE)
     for one, places in placed:
-        at = " to ".join(write(place, LENGTH) for place in places) or "anywhere"
+        at = " to ".join(known.said(place, LENGTH) for place in places) or "anywhere"
         known.step(f"{one.label} at {at}", one.weight, FORCE)
     level = [Bounds(max(float(a), 0.0), float(b)) for a, b in zip(bounds.least, bounds.greatest, strict=True)]
     heavy = [_at(load, load.weight[1]) for load in loads]

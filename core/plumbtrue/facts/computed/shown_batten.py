@@ -10,7 +10,6 @@ from plumbtrue.facts.published_tables import customary
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.dimension import LENGTH
 from plumbtrue.quantities.unchanging import unchanging
-from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
 if TYPE_CHECKING:
@@ -47,7 +46,7 @@ def shown_batten(facts: Facts, line_set: Thing) -> ShownBatten:
         known.settle()
     tolerance, source = customary("trim-tolerance", "length")
     known.suppose("lines are level, plumb and do not stretch")
-    known.suppose(f"out of level means by at most {write(tolerance, LENGTH)} at each line: {source}")
+    known.suppose(f"out of level means by at most {known.said(tolerance, LENGTH)} at each line: {source}")
     # Imported here, for numpy takes its time to load and many questions need no batten solved.
     from plumbtrue.facts.computed.hung_solving import solve_hung
 

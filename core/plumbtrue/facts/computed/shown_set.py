@@ -27,7 +27,7 @@ from plumbtrue.facts.published_tables import customary
 from plumbtrue.mechanics.batten import Load, PointLoad
 from plumbtrue.quantities.bounds import Bounds, greatest_of
 from plumbtrue.quantities.dimension import BENDING_STIFFNESS, FORCE, FORCE_PER_LENGTH, LENGTH, MOMENT, RATIO
-from plumbtrue.quantities.writing import write
+from plumbtrue.quantities.writing import System, write
 from plumbtrue.rig.thing import Thing
 
 if TYPE_CHECKING:
@@ -77,7 +77,7 @@ def load_over_ten_feet(known: Gathering, thing: Thing) -> Answer:
     (start, worst), state = max(every, key=lambda one: (one[0][1].high, one[0][1].low))
     low, high = max(one.low for (_, one), _ in every), worst.high
     known.steps.append(("worst state", state.label))
-    known.steps.append(("the ten feet from", write(Bounds.exactly(start), LENGTH)))
+    known.steps.append(("the ten feet from", known.said(Bounds.exactly(start), LENGTH)))
     for pull in state.pulls:
         inside = _inside(pull, start)
         if inside.high > 0:
@@ -153,18 +153,19 @@ def _say_worked(known: Gathering, shown: ShownBatten, found: "Found") -> None:
     state = found.worked()
     known.step("pipe and what is fixed to it, for each length", shown.hung.spread, FORCE_PER_LENGTH)
     for label, load in state.loads:
-        known.steps.append((label, _load_text(load)))
+        known.steps.append((label, _load_text(load, known.facts.system)))
     say_lines(known, shown.hung.lines, state.lines)
 
 
 @lru_cache(maxsize=4096)
-def _load_text(load: Load) -> str:
+def _load_text(load: Load, system: System) -> str:
     """A pull in words; the same ones come back for every line of a set."""
     if not isinstance(load, PointLoad):
         weight = (load.at_start + load.at_end) / 2 * (load.end - load.start)
-        reach = " to ".join(write(Bounds.exactly(place), LENGTH) for place in (load.start, load.end))
-        return f"{write(Bounds.exactly(weight), FORCE)} spread from {reach}"
-    return f"{write(Bounds.exactly(load.weight), FORCE)} at {write(Bounds.exactly(load.at), LENGTH)}"
+        reach = " to ".join(write(Bounds.exactly(place), LENGTH, system) for place in (load.start, load.end))
+        return f"{write(Bounds.exactly(weight), FORCE, system)} spread from {reach}"
+    at = write(Bounds.exactly(load.at), LENGTH, system)
+    return f"{write(Bounds.exactly(load.weight), FORCE, system)} at {at}"
 
 
 @computed("lift_line", "reaction_hung")
@@ -264,7 +265,7 @@ def utilisation_out_of_level(known: Gathering, thing: Thing) -> Answer:
 
 
 def _say(known: Gathering, found: "Found", what: str) -> None:
-    place = "" if found.at is None else f", {write(Bounds.exactly(found.at), LENGTH)} from the zero end"
+    place = "" if found.at is None else f", {known.said(Bounds.exactly(found.at), LENGTH)} from the zero end"
     known.steps.append((what, f"{found.state}{place}"))
 
 

@@ -38,7 +38,6 @@ from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, LENGTH, MOMENT
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Name
-from plumbtrue.quantities.writing import write
 from plumbtrue.rig.thing import Thing
 
 if TYPE_CHECKING:
@@ -258,9 +257,9 @@ def _counterweight(name: str, carried: float, empty: float, purchase: float, bes
 def _answer(known: Gathering, found: Takes, what: str) -> Answer:
     known.include(found.known)
     for name, load in found.by_limit:
-        known.steps.append((f"{name}{MET_AT}", write(Bounds.exactly(load), FORCE)))
+        known.steps.append((f"{name}{MET_AT}", known.said(Bounds.exactly(load), FORCE)))
     if found.at is not None:
-        known.steps.append(("where the pipe takes least", write(Bounds.exactly(found.at), LENGTH)))
+        known.steps.append(("where the pipe takes least", known.said(Bounds.exactly(found.at), LENGTH)))
     known.suppose("lines are level, plumb and do not stretch; only limits on record count")
     if found.governs.startswith("at most"):
         known.suppose("a limit that nobody knows may be met before these: the figure is no more than at most")

@@ -33,6 +33,7 @@ class ExampleRig:
     house: Thing
     vocabulary: Vocabulary
     plot: Thing | None = None
+    units: str = "us"
 
 
 @unchanging
