@@ -142,13 +142,13 @@ def solve_hung(
     on_the_way: Sequence[HungState],
     *,
     tolerance: float,
-    stiffness: float | None,
+    stiffness: Bounds | None,
 ) -> HungResult:
     """Solve a batten in every state.
 
     Args:
         tolerance: of each line's end against level [m].
-        stiffness: the greatest EI that the pipe may have [N m2].
+        stiffness: EI of the pipe [N m2]; nothing where it is not known.
     Raises:
         Declined: the batten tips, or is loaded beyond its ends.
     """
@@ -167,10 +167,10 @@ def solve_hung(
             most, fewest = (_at_most(pull.highest, line), _at_least(pull.lowest, line))
             greatest[line].take(pull.low, pull.high, state.label, sure=state.sure, worked=most)
             least[line].take(-pull.high, -pull.low, state.label, sure=state.sure, worked=fewest)
-            if lasting and one.out_of_level:
-                low, high = one.out_of_level[line].low, one.out_of_level[line].high
-                out_high[line].take(low, high, state.label, worked=most)
-                out_low[line].take(-high, -low, state.label, worked=fewest)
+            if lasting and one.greatest_out:
+                most_out, least_out = one.greatest_out[line], one.least_out[line]
+                out_high[line].take(most_out.low, most_out.high, state.label, worked=most)
+                out_low[line].take(-least_out.high, -least_out.low, state.label, worked=fewest)
         for name, worst in figures.items():
             figure = one.figures[name]
             worst.take(
@@ -227,19 +227,22 @@ def _bent_most(solved: "_Solved | None", name: str, at: float | None) -> Callabl
 @dataclass(slots=True)
 class _StateResult:
     pulls: list[_OverModels]
-    out_of_level: list[_OverModels]
+    greatest_out: list[_OverModels]
+    """Greatest pull that the trim may bring about; nothing where the stiffness is not known."""
+    least_out: list[_OverModels]
     figures: dict[str, _OverModels]
     joints: list[_OverModels]
     searched: bool = False
 
 
 def _solve_state(
-    hung: HungBatten, state: HungState, tolerance: float | None, stiffness: float | None
+    hung: HungBatten, state: HungState, tolerance: float | None, stiffness: Bounds | None
 ) -> _StateResult:
     lines = len(hung.lines)
     result = _StateResult(
         pulls=[_OverModels() for _ in range(lines)],
-        out_of_level=[],
+        greatest_out=[],
+        least_out=[],
         figures={name: _OverModels() for name in ("moment", "sag", "sag_depth", "tip_drop", "tip_ratio")},
         joints=[_OverModels() for _ in hung.joints],
     )
@@ -266,31 +269,43 @@ def _solve_state(
 
 
 def _take_out_of_level(
-    result: _StateResult, held: HeldBatten, solved: "_Solved", tolerance: float, stiffness: float
+    result: _StateResult, held: HeldBatten, solved: "_Solved", tolerance: float, stiffness: Bounds
 ) -> None:
-    """Widen the pulls by what the trim may do. Exact while no line can go slack, else by search at the
-    corners.
+    """The greatest and the least pull of each line that the trim may bring about, each within the bounds that
+    the weights leave. Exact while no line can go slack, else by search at the corners; then no more is said of
+    the other end than that a level pipe is one of its trims.
     """
     from dataclasses import replace
 
-    batten = replace(held.batten, EI=stiffness)
+    batten = replace(held.batten, EI=stiffness.high)
     S = sensitivity(batten, held.lines)
     if isinstance(S, Refused):
         return
-    if not result.out_of_level:
-        result.out_of_level = [_OverModels() for _ in held.lines]
+    if not result.greatest_out:
+        result.greatest_out = [_OverModels() for _ in held.lines]
+        result.least_out = [_OverModels() for _ in held.lines]
     reach = tolerance * np.abs(S).sum(axis=1)
+    # What a softer pipe feels of the same trim is as much less as it is softer.
+    surely = reach * (stiffness.low / stiffness.high if stiffness.high < np.inf else 0.0)
     least, greatest = solved.least - reach, solved.greatest + reach
+    no_more_than, no_less_than = solved.greatest - surely, solved.least + surely
     if (least < 0).any():
         result.searched = True
-        for loads in solved.corner_loads():
+        corners = list(solved.corner_loads())
+        settled = stiffness.is_exact and all(loads == corners[0] for loads in corners)
+        no_more_than, no_less_than = solved.greatest, solved.least
+        for loads in corners:
             found = trim_range(batten, held.lines, loads, tolerance)
             if isinstance(found, Refused):
                 raise Declined(found.reason)
             least = np.minimum(np.maximum(least, 0.0), found.least)
             greatest = np.maximum(greatest, found.greatest)
-    for line, worst in enumerate(result.out_of_level):
-        worst.take(float(max(least[line], 0.0)), float(greatest[line]))
+            if settled:
+                no_more_than, no_less_than = found.least, found.greatest
+    for line in range(len(held.lines)):
+        low, high = float(max(least[line], 0.0)), float(greatest[line])
+        result.greatest_out[line].take(min(float(no_less_than[line]), high), high)
+        result.least_out[line].take(low, max(float(no_more_than[line]), low))
 
 
 @dataclass(frozen=True, slots=True)

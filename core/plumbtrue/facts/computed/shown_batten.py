@@ -55,7 +55,7 @@ def shown_batten(facts: Facts, line_set: Thing) -> ShownBatten:
         load.states,
         load.on_the_way,
         tolerance=tolerance.high,
-        stiffness=hung.stiffness.high if hung.stiffness is not None else None,
+        stiffness=hung.stiffness,
     )
     if found.searched:
         known.suppose("a line can go slack: moments and sags are the greatest found over the worst weights")
