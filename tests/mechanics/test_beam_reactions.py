@@ -8,7 +8,7 @@ import pytest
 from plumbtrue.mechanics.batten import Batten, Line, Load, PointLoad, Splice, SpreadLoad
 from plumbtrue.mechanics.held import hold
 from plumbtrue.mechanics.influence import influence_lines
-from plumbtrue.mechanics.lost_support import lost_support
+from plumbtrue.mechanics.lost_support import lost_support, one_out_of_step
 from plumbtrue.mechanics.reactions import Levelled, Reactions, solve, tension_hull
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.mechanics.splice_range import splice_range
@@ -292,3 +292,20 @@ def test_a_spring_splice_at_a_lone_end_bends_by_moment_over_stiffness() -> None:
     assert answer.kinks.tolist() == pytest.approx([100.0 / spring])
     sag = 100.0 * 4.0**3 / (48 * 9000.0) + (100.0 / spring) * 4.0 / 4
     assert answer.bending().deflection_at(2.0) == pytest.approx(-sag, rel=1e-9)
+
+
+def test_one_support_out_of_step_takes_the_closed_form_of_two_equal_spans() -> None:
+    """w l = 240 N on each of two spans of 3 m: 3/8 and 10/8 of it level. With EI d / l^3 of 1/3 N the middle one that
+    is high takes 6 times that more; an end takes 3 times that more when the middle one is low (any textbook).
+    """
+    truss = Batten(6.0, 9000.0, 80.0)
+    found = one_out_of_step(truss, [Line(0.0), Line(3.0), Line(6.0)], [], by=0.001)
+    assert found == pytest.approx([91.0, 302.0, 91.0])
+
+
+def test_a_support_far_out_of_step_leaves_its_neighbours_slack() -> None:
+    """Lifted far at the middle, the truss balances on it: all of its 480 N. Lowered, it hangs on its ends."""
+    found = one_out_of_step(
+        Batten(6.0, 9000.0, 80.0), [Line(0.0), Line(3.0), Line(6.0)], [PointLoad(0.0, 1.0)], by=1.0
+    )
+    assert found == pytest.approx([241.0, 480.0, 240.5], abs=1.5)

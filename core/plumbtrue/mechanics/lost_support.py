@@ -1,4 +1,4 @@
-"""A line, a point or a hoist lost: what the others then carry. Every one of them is left out in turn."""
+"""A line, a point or a hoist lost, or out of step: what each then carries. Every one of them in turn."""
 
 from collections.abc import Sequence
 from dataclasses import replace
@@ -8,7 +8,7 @@ import numpy as np
 from plumbtrue.mechanics.batten import Batten, Line, Load
 from plumbtrue.mechanics.held import FloatArray
 from plumbtrue.mechanics.reactions import Levelled, Reactions, does_not_hang, solve
-from plumbtrue.mechanics.refusal import Refused
+from plumbtrue.mechanics.refusal import Refused, must_not_be_negative
 from plumbtrue.quantities.unchanging import unchanging
 
 
@@ -49,6 +49,45 @@ class LostSupport:
     def falls_without(self) -> tuple[int, ...]:
         """Lines (indices) whose loss the batten does not survive: without them it tips."""
         return tuple(i for i, tensions in enumerate(self.without) if isinstance(tensions, Refused))
+
+
+def one_out_of_step(
+    batten: Batten,
+    lines: Sequence[Line],
+    loads: Sequence[Load],
+    by: float,
+    *,
+    levelled: Levelled = "bare",
+) -> FloatArray | Refused:
+    """Greatest tension of each line with any one of them, itself included, too high or too low by a length, the
+    others as they were trimmed [N], shape (lines,). Lines only pull.
+
+    Args:
+        by: how far it is out [m], 0 or more.
+    Source: beam theory, as `solve`.
+
+    >>> truss = Batten(length=6.0, EI=9000.0, weight_per_length=80.0)
+    >>> lines = [Line(0.0), Line(3.0), Line(6.0)]
+    >>> one_out_of_step(truss, lines, [], by=0.001).round(3).tolist()  # 3/8 and 10/8 w l, + 3 and + 6 EI d / l^3.
+    [91.0, 302.0, 91.0]
+    """
+    must_not_be_negative(by=by)
+    normal = solve(batten, lines, loads, levelled=levelled)
+    if isinstance(normal, Refused):
+        return normal
+    greatest = normal.tensions
+    offsets = [float(offset) for offset in normal.offsets]
+    for moved in range(len(lines)):
+        for step in (by, -by):
+            out = [
+                replace(line, offset=offset + (step if i == moved else 0.0))
+                for i, (line, offset) in enumerate(zip(lines, offsets, strict=True))
+            ]
+            answer = solve(batten, out, loads, levelled="slack")
+            if isinstance(answer, Refused):
+                return answer
+            greatest = np.maximum(greatest, answer.tensions)
+    return greatest
 
 
 def lost_support(

@@ -243,7 +243,7 @@ def sling_limit(known: Gathering, thing: Thing) -> Answer:
         known.loose.append(Missing(thing, "choke_angle"))
     possible = angle if isinstance(angle, Bounds) else Bounds(0.0, pi)
     factors = angle_factor_bounds(max(possible.low, 0.0), min(possible.high, pi), BANDS["choker-angle"])
-    choker, source = customary("chain-choker-factor")
+    choker, source = _choker_factor(known, thing)
     for_angle = Bounds(factors.least or 0.0, factors.greatest or 0.0)
     known.given("choker factor", choker, RATIO)
     known.given("factor for the angle of choke", for_angle, RATIO)
@@ -254,6 +254,18 @@ def sling_limit(known: Gathering, thing: Thing) -> Answer:
         FORCE,
         source,
     )
+
+
+def _choker_factor(known: Gathering, sling: Thing) -> tuple[Bounds, str]:
+    """Share of its straight rating that a sling keeps in a choke, and the source: chain has one of its own."""
+    of_chain, of_others = customary("chain-choker-factor"), customary("sling-choker-factor")
+    words = known.words(sling, "type")
+    known.settle()
+    if words == {"alloy-chain"}:
+        return of_chain
+    if "alloy-chain" in words:
+        return of_chain[0].hull(of_others[0]), of_others[1]
+    return of_others
 
 
 @computed("trim_chain", "stretch")

@@ -5,10 +5,11 @@ its chain. Starting and stopping add to that; the factor is in the
 hoist's own load, and rules multiply it where they ask for the force on structure.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from math import inf
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.computed.hanging_from import count_the_unplaced, pieces_on, supported_by
@@ -23,8 +24,13 @@ from plumbtrue.mechanics.hoist_point import hook_load, point_total
 from plumbtrue.mechanics.refusal import Refused
 from plumbtrue.quantities.bounds import Bounds, greatest_of
 from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH, RATIO
-from plumbtrue.quantities.values import NONE, Spot
+from plumbtrue.quantities.values import NONE, UNKNOWN, Absent, Spot, Unknown
 from plumbtrue.rig.thing import Thing
+
+if TYPE_CHECKING:
+    from plumbtrue.mechanics.batten import Load
+    from plumbtrue.mechanics.load_bounds import BoundedLoad
+    from plumbtrue.mechanics.lost_support import LostSupport
 
 _STATICS: Final = "statics and plane geometry (derived)"
 _BEAM: Final = (
@@ -92,12 +98,11 @@ def _supports(known: Gathering, truss: Thing) -> tuple[tuple[Thing, Bounds], ...
 
 def _forces(
     facts: Facts, truss: Thing
-) -> tuple[Gathering, tuple[Thing, ...], list[Bounds], list[Bounds], list[Bounds | None]]:
+) -> tuple[Gathering, tuple[Thing, ...], list[Bounds], list[Bounds], list[Bounds | Absent | Unknown]]:
     """Force at each support: level, out of step, and with another one lost [N]. Raises as computations do."""
     from plumbtrue.mechanics.batten import Batten, Line, PointLoad, SpreadLoad
     from plumbtrue.mechanics.load_bounds import BoundedLoad, tension_bounds
-    from plumbtrue.mechanics.lost_support import lost_support
-    from plumbtrue.mechanics.trim import trim_range
+    from plumbtrue.mechanics.lost_support import lost_support, one_out_of_step
 
     known = Gathering(facts)
     length = known.figure(truss, "length", "length of the truss", within=NOUGHT_OR_MORE)
@@ -142,50 +147,72 @@ def _forces(
         at = " to ".join(known.said(place, LENGTH) for place in places) or "anywhere"
         known.step(f"{one.label} at {at}", one.weight, FORCE)
     level = [Bounds(max(float(a), 0.0), float(b)) for a, b in zip(bounds.least, bounds.greatest, strict=True)]
-    heavy = [_at(load, load.weight[1]) for load in loads]
-    light = [_at(load, load.weight[0]) for load in loads]
+    cases = list(_ends_of(loads, length.low, [line.at for line in lines]))
     step, source = customary("support-out-of-step", "length")
     out: list[Bounds] = []
     if len(lines) <= 2:
         out = level
     elif EI is not None:
         known.suppose(f"one support {step.low / 0.0254:g} in high or low: {source}")
-        ranges = [trim_range(batten, lines, one, step.low) for one in (light, heavy)]
-        if not any(isinstance(one, Refused) for one in ranges):
+        stiff = {max(stiffness.low, 0.0), EI} if isinstance(stiffness, Bounds) else {EI}
+        found = [
+            one_out_of_step(replace(batten, EI=each), lines, case, step.low)
+            for each in stiff
+            if each > 0
+            for case in cases
+        ]
+        if not any(isinstance(one, Refused) for one in found):
+            told = [one for one in found if not isinstance(one, Refused)]
             out = [
                 Bounds(
-                    level[i].low,
-                    max(
-                        level[i].high,
-                        *(float(one.greatest[i]) for one in ranges if not isinstance(one, Refused)),
-                    ),
+                    max(level[i].low, min(float(one[i]) for one in told)) if min(stiff) > 0 else level[i].low,
+                    max(level[i].high, *(float(one[i]) for one in told)),
                 )
                 for i in range(len(lines))
             ]
-    lost: list[Bounds | None] = [None] * len(lines)
-    found = [lost_support(batten, lines, one) for one in (light, heavy)]
-    for i in range(len(lines)):
-        figures_lost = [
-            float(each[i])
-            for one in found
-            if not isinstance(one, Refused)
-            for k, each in enumerate(one.without)
-            if k != i and not isinstance(each, Refused)
-        ]
-        if figures_lost:
-            lost[i] = Bounds(min(figures_lost), max(figures_lost))
+    without = [
+        one for one in (lost_support(batten, lines, case) for case in cases) if not isinstance(one, Refused)
+    ]
+    lost = [_with_another_lost(without, i) for i in range(len(lines))]
     return known, tuple(one for one, _ in supports), level, out, lost
 
 
-def _at(load: object, weight: float):  # type: ignore[no-untyped-def]
-    from plumbtrue.mechanics.batten import scaled
+def _with_another_lost(cases: "Sequence[LostSupport]", support: int) -> Bounds | Absent | Unknown:
+    """Greatest force at a support with another one lost; none where the truss then falls, and not known where it
+    may.
+    """
+    falls = [any(lost != support for lost in one.falls_without) for one in cases]
+    if cases and all(falls):
+        return NONE
+    worst = [one.worst[support] for one in cases]
+    hanging = [one for one in worst if one is not None]
+    if any(falls) or not hanging:
+        return UNKNOWN
+    return Bounds(min(hanging), max(hanging))
 
-    return scaled(load.unit, weight)  # type: ignore[attr-defined]
+
+def _ends_of(
+    loads: "Sequence[BoundedLoad]", length: float, supports: Sequence[float]
+) -> "Iterator[list[Load]]":
+    """All loads at their lightest and at their heaviest, those of which nobody says where they hang together at
+    every place in turn: one place is the worst for all of them.
+    """
+    from plumbtrue.mechanics.batten import PointLoad, scaled
+
+    steps = 12 * len(supports)
+    anywhere = any(load.at is not None for load in loads)
+    places = sorted({*supports, *(length * n / steps for n in range(steps + 1))}) if anywhere else [0.0]
+    for end in (0, 1):
+        for place in places:
+            yield [
+                scaled(load.unit if load.at is None else PointLoad(place, 1.0), load.weight[end])
+                for load in loads
+            ]
 
 
 def _support(
     known: Gathering, thing: Thing
-) -> tuple[list[Bounds], list[Bounds], list[Bounds | None], int, Thing]:
+) -> tuple[list[Bounds], list[Bounds], list[Bounds | Absent | Unknown], int, Thing]:
     truss = known.around(thing, "truss")
     found, supports, level, out, lost = known.facts.kept(truss, _forces)
     known.include(found)
@@ -208,15 +235,22 @@ def support_out_of_step(known: Gathering, thing: Thing) -> Answer:
     if not out:
         known.lack(truss, "stiffness_ei")
         known.settle()
-    return known.within(out[number], "trim-worst-case", "R + t sum |S|", FORCE, _STATICS)
+    formula = "the greatest with any one of them 1/2 in high or low"
+    return known.within(out[number], "trim-worst-case", formula, FORCE, _STATICS)
 
 
 @computed("truss_support", "force_with_one_lost")
 def support_with_one_lost(known: Gathering, thing: Thing) -> Answer:
     """Greatest force with another support lost; none where the truss then falls."""
-    _, _, lost, number, _ = _support(known, thing)
+    _, _, lost, number, truss = _support(known, thing)
     found = lost[number]
-    if found is None:
+    if isinstance(found, Unknown):
+        unplaced = [one for one in _truss_pulls(known, truss) if not one.is_placed]
+        for one in unplaced:
+            known.lack(one.thing, "at" if one.thing.kind.name == "load" else "loads")
+        known.settle()
+        known.decline("with another support lost it may fall, by where on it its loads hang")
+    if isinstance(found, Absent):
         return known.within(NONE, "lost-support", "with another support lost it falls", None)
     return known.within(found, "lost-support", "each support left out in turn", FORCE, _STATICS)
 
