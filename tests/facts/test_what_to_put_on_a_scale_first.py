@@ -1,16 +1,20 @@
 """Of a verdict that cannot be told, which fact holds most of the doubt: shares worked out by hand."""
 
+import json
 from pathlib import Path
 
 import pytest
 from tests.facts.rigs_in_text import BRICKS, Ask, a_set
+from tests.reporting.small_house import written
 from tests.show.small_show import audited, plot, write_show
 
 from plumbtrue.audit.auditing import Audit
-from plumbtrue.audit.first_to_weigh import Share, of_fact, of_outcome
+from plumbtrue.audit.first_to_weigh import Share, of_fact, of_outcome, ranked_doubts
 from plumbtrue.audit.house_check import check_house
 from plumbtrue.audit.outcome import Outcome, Result
+from plumbtrue.facts.store import Facts
 from plumbtrue.facts.working_text import working_text
+from plumbtrue.reporting.building import report_of
 from plumbtrue.reporting.explanations import fact_text
 
 
@@ -141,6 +145,45 @@ def test_of_a_house_a_verdict_is_settled_first_by_what_is_widest(tmp_path: Path)
     by_fact = shares(of_outcome(outcome, audit))
     assert by_fact["14: present_load"] is not None
     assert next(iter(by_fact)) == "14: present_load"
+
+
+def test_the_list_of_questions_says_what_to_weigh_first(tmp_path: Path) -> None:
+    """The first piece holds three quarters of the doubt about line 1, by the lever; the second as much of line 2."""
+    audit = audited(
+        tmp_path,
+        plot(piece("1", "SR 10'-0\"", "80 lb .. 120 lb"), piece("2", "SL 10'-0\"", "30 lb .. 70 lb")),
+        house(),
+        rules=RULES,
+    )
+    found = {outcome.thing.path: ranked for outcome, ranked in ranked_doubts(audit, facts_of(audit))}
+    assert found["14 / line 1"][0].of_the_doubt == pytest.approx(0.75, abs=1e-3)
+    [asked] = [one for one in report_of(audit).questions if one.doubts]
+    words = (
+        "Weigh this first, load of the item 1: it makes 75 % of the doubt of line-is-not-overloaded, set 14"
+    )
+    assert asked.first.startswith(words)
+    assert words in written(audit, "markdown")
+    assert words in written(audit, "html")
+    assert words[0].lower() + words[1:] in " ".join(written(audit, "terminal").split())
+    [of_house] = json.loads(written(audit, "json"))["houses"]
+    told = [one["first_for"] for one in of_house["questions"] if one["first_for"]]
+    assert (told[0][0]["of"], told[0][0]["on"]) == ("load of the item 1", "set 14")
+
+
+def facts_of(audit: Audit) -> Facts:
+    return Facts(audit.rig, audit.on, audit.further)
+
+
+def test_nothing_is_said_of_a_doubt_that_an_unknown_fact_is_part_of(tmp_path: Path) -> None:
+    """A piece of unknown weight leaves no figure, so that no share of it is told."""
+    unknown = piece("2", "SL 10'-0\"", "80 lb").replace(", weight: 80 lb", "")
+    assert "weight" not in unknown
+    audit = audited(
+        tmp_path, plot(piece("1", "SR 10'-0\"", "80 lb .. 120 lb"), unknown), house(), rules=RULES
+    )
+    assert [
+        one for one, _ in ranked_doubts(audit, facts_of(audit)) if one.rule == "line-is-not-overloaded"
+    ] == []
 
 
 def test_what_nobody_knows_at_all_has_no_share_and_goes_first(one_set: Ask) -> None:

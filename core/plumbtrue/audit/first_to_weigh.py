@@ -9,6 +9,7 @@ figure.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from itertools import islice
 from math import inf, isinf
 from typing import Final
 
@@ -35,6 +36,8 @@ _EXACT: Final = 1e-9
 """A weight that is tried is given within bounds as narrow as this."""
 _AT_LEAST: Final = 0.005
 """A smaller share is none to speak of."""
+_MOST_RANKED: Final = 12
+"""Open verdicts of one report whose doubt is ranked, the gravest first: each trial works a figure out anew."""
 
 Widths = tuple[float, ...]
 
@@ -69,15 +72,18 @@ def of_fact(facts: Facts, thing: Thing, name: str) -> tuple[Share, ...]:
     return _ranked(spread, widths, answer.missing, facts, _workings(answer))
 
 
-def of_outcome(outcome: Outcome, audit: Audit) -> tuple[Share, ...]:
+def of_outcome(outcome: Outcome, audit: Audit, facts: Facts | None = None) -> tuple[Share, ...]:
     """The facts that would settle an open verdict, the one that holds most of its doubt first; as they are
     named in the outcome where the doubt is not about figures.
+
+    Args:
+        facts: those of the audit's rig and day, where several verdicts are asked about.
     """
     rule = audit.rulebook.rule(outcome.rule)
     unranked = tuple(Share(one, None) for one in outcome.missing)
     if rule is None or outcome.result is not Result.UNDETERMINED or len(outcome.missing) < 2:
         return unranked
-    facts = Facts(audit.rig, audit.on, audit.further)
+    facts = facts or Facts(audit.rig, audit.on, audit.further)
     open_ones = _open(rule, outcome.thing, facts)
     if not open_ones:
         return unranked
@@ -90,6 +96,37 @@ def of_outcome(outcome: Outcome, audit: Audit) -> tuple[Share, ...]:
 
     workings_there = [one for answer in answers for one in _workings(answer)]
     return _ranked(spread, tuple(before.values()), outcome.missing, facts, workings_there)
+
+
+def ranked_doubts(audit: Audit, facts: Facts) -> Iterator[tuple[Outcome, tuple[Share, ...]]]:
+    """Open verdicts that hang on several figures, all of them known within bounds, each with the shares of its
+    doubt: what a report says of what to put on a scale first. Where a fact is not known at all, that one comes
+    first, and no share says so. The gravest verdicts first, twelve at most.
+    """
+    candidates = [one for one in audit.told if one.counts and _hangs_on_figures(one)]
+    candidates.sort(key=lambda one: one.severity.rank)
+    doubtful = (one for one in candidates if _is_within_bounds(one, audit, facts))
+    for outcome in islice(doubtful, _MOST_RANKED):
+        shares = of_outcome(outcome, audit, facts)
+        if all(one.of_the_doubt is not None for one in shares):
+            yield outcome, shares
+
+
+def _is_within_bounds(outcome: Outcome, audit: Audit, facts: Facts) -> bool:
+    """Whether every comparison of a verdict that stays open has figures with bounds on both sides."""
+    rule = audit.rulebook.rule(outcome.rule)
+    margins = [] if rule is None else [margin for margin, _ in _open(rule, outcome.thing, facts).values()]
+    return bool(margins) and not any(map(isinf, margins))
+
+
+def _hangs_on_figures(outcome: Outcome) -> bool:
+    """Whether an open verdict lacks several figures that somebody can measure, and nothing else."""
+    facts = [one.thing.kind.facts.get(one.fact) for one in outcome.missing]
+    return (
+        outcome.result is Result.UNDETERMINED
+        and len(facts) > 1
+        and all(fact is not None and fact.dimension is not None and not fact.is_computed for fact in facts)
+    )
 
 
 def _width(value: object) -> Widths:

@@ -11,6 +11,7 @@ from typing import cast
 from plumbtrue import __version__
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.deciding import Whereabouts, whereabouts
+from plumbtrue.audit.first_to_weigh import ranked_doubts
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import TOLD, Outcome, Result
 from plumbtrue.audit.verdicts import State, Verdict
@@ -133,7 +134,7 @@ def report_of(
         accepted_matters=tuple(_matters(standing, together=False)),
         undetermined=open_ones,
         undetermined_matters=tuple(_matters(open_ones, together=True)),
-        questions=_questions(audit),
+        questions=_questions(audit, facts),
         sets=tuple(_sets(audit, told, facts, with_cards=cards, every_value=every_outcome)),
         house_entries=of_house,
         house_rows=rows_of(of_house, [one for one in audit.outcomes if not set_key(one.thing)], None),
@@ -170,10 +171,13 @@ def _show(audit: Audit, facts: Facts, *, advice: bool) -> ShowReport | None:
     return show_of(audit, facts, advice_of(audit))
 
 
-def _questions(audit: Audit) -> tuple[Question, ...]:
+def _questions(audit: Audit, facts: Facts) -> tuple[Question, ...]:
     """What to find out: first what somebody meant that their word covers by mistake, then what rules want."""
     untold = frozenset(key for key, one in audit.verdicts.items() if one.state is State.CANNOT_BE_TOLD)
-    asked = (*unmatched_phrases(audit.rig), *questions(audit.told, audit.rig.vocabulary, untold))
+    asked = (
+        *unmatched_phrases(audit.rig),
+        *questions(audit.told, audit.rig.vocabulary, untold, ranked_doubts(audit, facts)),
+    )
     return tuple(replace(one, number=number) for number, one in enumerate(asked, start=1))
 
 

@@ -211,6 +211,9 @@ def _question(one: Question) -> dict[str, Any]:
         "outcomes": one.outcomes,
         "rules": list(one.rules),
         "can_be_looked_up": one.can_be_looked_up,
+        "first_for": [
+            {"of": doubt.of, "rule": doubt.rule, "on": doubt.on, "share": doubt.share} for doubt in one.doubts
+        ],
     }
 
 

@@ -136,6 +136,8 @@ def _question(question: Question) -> Iterator[str]:
         yield f"   - Look: {escaped(look)}{step}"
     if question.words:
         yield f"   - One of: {escaped(', '.join(word for word, _ in question.words))}"
+    if question.first:
+        yield f"   - {escaped(question.first)}"
     yield f"   - Settles {escaped(question.settles)}"
     yield ""
 

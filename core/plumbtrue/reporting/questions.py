@@ -4,14 +4,16 @@ First come those that stand between a line set and any answer at all, the one fo
 others; then by the gravest rule that hangs on each, then by how much it settles.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from plumbtrue.audit.first_to_weigh import Share
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.verdicts import line_set_of
+from plumbtrue.quantities.dimension import FORCE
 from plumbtrue.reporting.places_in_words import where
-from plumbtrue.reporting.report import Question
+from plumbtrue.reporting.report import Doubt, Question
 from plumbtrue.reporting.wording import SEVERITY_LABELS, counted, listed, marks
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.vocabulary import Fact, Vocabulary
@@ -30,15 +32,20 @@ class _Gathered:
     things: dict[Thing, None] = field(default_factory=dict)
     reasons: dict[str, None] = field(default_factory=dict)
     outcomes: dict[str, Outcome] = field(default_factory=dict)
+    doubts: list[Doubt] = field(default_factory=list)
 
 
 def questions(
-    outcomes: Iterable[Outcome], vocabulary: Vocabulary, untold: frozenset[str]
+    outcomes: Iterable[Outcome],
+    vocabulary: Vocabulary,
+    untold: frozenset[str],
+    ranked: Iterable[tuple[Outcome, Sequence[Share]]] = (),
 ) -> tuple[Question, ...]:
     """The questions behind everything that could not be told and that nobody has accepted.
 
     Args:
         untold: keys of the line sets of which it cannot be told whether they may be used.
+        ranked: verdicts that hang on figures known within bounds, with each fact's share of the doubt.
     """
     gathered: dict[tuple[str, str], _Gathered] = {}
     for outcome in outcomes:
@@ -52,10 +59,26 @@ def questions(
                 one.things[missing.thing] = None
                 one.reasons[missing.why] = None
                 one.outcomes[outcome.key] = outcome
+    for outcome, shares in ranked:
+        _mark_first(outcome, shares, gathered)
     ordered = [one for _, one in sorted(gathered.items(), key=lambda item: _order(item[0], item[1]))]
     first = _opening(ordered, untold)
     ordered = [*first, *(one for one in ordered if one not in first)]
     return tuple(_question(number, one, vocabulary) for number, one in enumerate(ordered, start=1))
+
+
+def _mark_first(
+    outcome: Outcome, shares: Sequence[Share], gathered: Mapping[tuple[str, str], _Gathered]
+) -> None:
+    """Says of the fact that holds most of the doubt of a verdict that it does, and of which thing it is asked."""
+    first = shares[0]
+    asked = gathered.get((first.missing.thing.kind.name, first.missing.fact))
+    if asked is None or not first.of_the_doubt:
+        return
+    thing, line_set = first.missing.thing, line_set_of(outcome.thing)
+    of = where([thing], thing.line_set or thing.enclosing("plot")) if len(asked.things) > 1 else ""
+    on = outcome.thing.path if line_set is None else f"set {line_set.key}"
+    asked.doubts.append(Doubt("" if of == "the set" else of, outcome.rule, on, first.of_the_doubt))
 
 
 def _opening(ordered: Sequence[_Gathered], untold: frozenset[str]) -> list[_Gathered]:
@@ -124,6 +147,10 @@ def _question(number: int, one: _Gathered, vocabulary: Vocabulary) -> Question:
         severity_label=SEVERITY_LABELS[gravest],
         outcomes=len(one.outcomes),
         can_be_looked_up=_can_be_looked_up(one),
+        doubts=tuple(
+            sorted(one.doubts, key=lambda doubt: (-doubt.share, doubt.rule, natural_order(doubt.on)))
+        ),
+        is_weighed=fact.dimension == FORCE,
     )
 
 

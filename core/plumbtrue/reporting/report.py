@@ -148,6 +148,24 @@ class Section:
 
 
 @unchanging
+class Doubt:
+    """What part of the doubt about an open verdict a fact holds, 0 to 1: so much goes when it is known exactly."""
+
+    of: str
+    """The thing of which it is to be found out, in words; empty where the question is about one thing only."""
+    rule: str
+    on: str
+    """The set, or what else the verdict is on, in words."""
+    share: float
+
+    @property
+    def how_much(self) -> str:
+        """The share, in words."""
+        percent = round(100 * self.share)
+        return "all" if percent == 100 else f"{percent} %"
+
+
+@unchanging
 class Question:
     """A fact to find out: of what, where to look, with what, and what it would settle."""
 
@@ -176,6 +194,21 @@ class Question:
     outcomes: int
     can_be_looked_up: bool
     """Whether looking can answer it; else the reason says why no figure comes out."""
+    doubts: tuple[Doubt, ...] = ()
+    """Verdicts that hang on figures known within bounds, of whose doubt this fact holds the largest share."""
+    is_weighed: bool = False
+    """Whether it is found out on a scale."""
+
+    @property
+    def first(self) -> str:
+        """That this is the one to find out first, and why; empty where nothing says so."""
+        if not self.doubts:
+            return ""
+        first, *others = self.doubts
+        verb = "Weigh" if self.is_weighed else "Measure"
+        what = f"{verb} this first" + (f", {first.of}" if first.of else "")
+        more = f"; likewise for {len(others)} more" if others else ""
+        return f"{what}: it makes {first.how_much} of the doubt of {first.rule}, {first.on}{more}"
 
     @property
     def how_to_look(self) -> str:

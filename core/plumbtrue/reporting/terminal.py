@@ -216,6 +216,9 @@ def _question(question: Question, columns: int) -> Iterator[_Line]:
     look = question.how_to_look
     if question.can_be_looked_up and look:
         yield from _paragraph(f"look: {look}", columns, "      → ", "        ")
+    if question.first:
+        first = question.first[0].lower() + question.first[1:]
+        yield from _paragraph(first, columns, "      ", "      ")
     yield from _paragraph(f"settles {question.settles}", columns, "      ", "      ", "quiet")
 
 

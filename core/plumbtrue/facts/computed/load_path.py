@@ -437,7 +437,7 @@ def links(known: Gathering, line: Thing) -> tuple[Link, ...]:
         found.append(Link("blocks", None, (Missing(line, "blocks"),), "its blocks are not recorded"))
     for block in blocks if isinstance(blocks, tuple) else ():
         found.append(_link(known, block.key, partial(_block_allows, block=block), hanging))
-    known.include(below)  # Last, for what its few pounds hang on settles least.
+    known.include(below)
     return tuple(found)
 
 
@@ -491,7 +491,8 @@ def tension_limit(known: Gathering, thing: Thing) -> Answer:
             known.step(link.name, link.allows, FORCE)
         else:
             known.steps.append((link.name, link.why))
-            known.loose.extend(link.missing)
+    # First, for a part of which nothing is known hides more than the weight of the rope does.
+    known.loose[:0] = [missing for link in unknown for missing in link.missing]
     formula = (
         "least of what ends, parts, blocks and rope allow, less the rope below the block where it pulls too"
     )

@@ -5,6 +5,10 @@ is on record: what each line's parts and blocks allow, the head block, the pipe 
 plate, the bricks that fit. Worked out twice, with everything in doubt at its unfavourable and at its favourable end.
 Where a limit is not known, the answer is only "at most". What a house has posted is no limit here: it is what this is
 held against.
+
+Nor is what the rope lock holds. A set takes its load with the bricks that balance it, and what then comes to the lock,
+the residue of whole bricks and the rope that passes over, is the same for a light load and a heavy one. What is out of
+balance is held against the lock where it arises: now (`lock_utilisation`), at each step of a load-in, along the travel.
 """
 
 from functools import partial
@@ -261,6 +265,9 @@ def _answer(known: Gathering, found: Takes, what: str) -> Answer:
     if found.at is not None:
         known.steps.append(("where the pipe takes least", known.said(Bounds.exactly(found.at), LENGTH)))
     known.suppose("lines are level, plumb and do not stretch; only limits on record count")
+    known.suppose(
+        "bricks balance the load; what the rope lock holds bounds what is out of balance, not what is balanced"
+    )
     if found.governs.startswith("at most"):
         known.suppose("a limit that nobody knows may be met before these: the figure is no more than at most")
     return known.within(found.load, what, _FORMULA, FORCE, _SOURCE)
