@@ -19,11 +19,12 @@ from plumbtrue.facts.computed.balance import (
 )
 from plumbtrue.facts.computed.hung_load import hung_load
 from plumbtrue.facts.computed.registry import computed
+from plumbtrue.facts.computed.show_trims import ends_of_travel
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering, Lacking
 from plumbtrue.facts.store import Facts
 from plumbtrue.mechanics.brick_stack import Brick, Stack
 from plumbtrue.quantities.bounds import Bounds
-from plumbtrue.quantities.dimension import FORCE, LENGTH, RATIO
+from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH, RATIO
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, Absent, Name
 from plumbtrue.rig.thing import Thing
@@ -31,6 +32,7 @@ from plumbtrue.rig.thing import Thing
 _WORK: Final = "virtual work (derived: any mechanics textbook)"
 _WHOLE: Final = "whole bricks nearest to the weight, then fewest, then lowest"
 NOTHING: Final = Bounds.exactly(0.0)
+_MAY_MOVE: Final = frozenset({"no", "flies"})
 
 
 @computed("arbor", "counterweight_needed")
@@ -246,7 +248,8 @@ def shift_per_height(known: Gathering, line_set: Thing) -> Bounds:
 @computed("line_set", "imbalance_in_show")
 def imbalance_in_show(known: Gathering, thing: Thing) -> Answer:
     """Size of the greatest imbalance at the hand line over the working trims from what travels with the set:
-    rope over the blocks and hanging cables. Balanced where the sheet says, else in the middle of the travel.
+    rope over the blocks, and hanging cables, which work against it. Balanced where the sheet says, else in the
+    middle of the travel.
     """
     low = known.perhaps(thing, "show_trim_low", "lowest trim")
     high = known.perhaps(thing, "show_trim_high", "greatest trim")
@@ -256,7 +259,7 @@ def imbalance_in_show(known: Gathering, thing: Thing) -> Answer:
         )
     if low is None or high is None:
         known.lack(thing, "show_trim_low" if low is None else "show_trim_high")
-    per_height = shift_per_height(known, thing)
+    per_height = net_shift_per_height(known, thing)
     known.settle()
     assert isinstance(low, Bounds)
     assert isinstance(high, Bounds)
@@ -267,31 +270,48 @@ def imbalance_in_show(known: Gathering, thing: Thing) -> Answer:
     if _balanced_at(known, thing) is None:
         up = down = travel * Bounds.exactly(0.5)
     further = Bounds(max(up.low, down.low), max(up.high, down.high))
-    shift = abs(per_height * further)
-    feeds = _feeds(known, thing)
-    known.settle()
-    formula = "N m (1 + 1/p) p x distance from where it is balanced, + change of cable weight x p"
-    return known.within(shift + feeds, "rope-shift", formula, FORCE, "potential energy of the rope (derived)")
+    formula = "|N m (1 + 1/p) p - cable per height x p| x distance from where it is balanced"
+    return known.within(
+        abs(per_height) * further,
+        "rope-shift",
+        formula,
+        FORCE,
+        "potential energy of rope and cable (derived)",
+    )
 
 
-def _feeds(known: Gathering, line_set: Thing) -> Bounds:
-    """Half the change of cable weight on the pipe between the working trims, at the hand line [N]."""
+def net_shift_per_height(known: Gathering, line_set: Thing) -> Bounds:
+    """Change of out-of-balance at the hand line for each metre that the batten comes in [N/m]: going out, rope
+    leaves the batten's side and hanging cable comes onto it.
+    """
+    rope = shift_per_height(known, line_set)
+    cables = _cables_per_height(known, line_set)
+    return rope - cables * known.figure(line_set, "purchase")
+
+
+def _cables_per_height(known: Gathering, line_set: Thing) -> Bounds:
+    """Weight of hanging cable that comes onto the pipe for each metre that it goes out [N/m]; of pieces that stay
+    where they are locked none.
+    """
     total = NOTHING
-    for item in known.things(line_set, "items"):
+    items = known.things(line_set, "items")
+    for item in items:
         change = known.perhaps(item, "feed_share_change", f"cables of {item.key}")
         if isinstance(change, Bounds):
-            total = total + change
+            low, high = ends_of_travel(known, item)
+            known.settle()
+            if (high - low).low > 0:
+                total = total + known.step(
+                    f"cable of {item.key} for each length", change / (high - low), FORCE_PER_LENGTH
+                )
         elif change is None and known.facts.part(item, "feed") is not NONE:
             category = known.facts.value(item, "category")
             if "electric" in getattr(category, "possible", frozenset({"electric"})):
                 known.lack(item, "feed_share_change")
-    moves = any(
-        "no" not in getattr(known.facts.value(item, "moves"), "possible", frozenset())
-        for item in known.things(line_set, "items")
-    )
-    if not moves:
+    words = [getattr(known.facts.value(item, "moves"), "possible", _MAY_MOVE) for item in items]
+    if all(each == {"no"} for each in words):
         return NOTHING
-    return total * known.figure(line_set, "purchase") * Bounds.exactly(0.5)
+    return total if any("no" not in each for each in words) else total.hull(NOTHING)
 
 
 def _balanced_at(known: Gathering, line_set: Thing) -> Bounds | None:

@@ -9,8 +9,8 @@ from typing import Final
 
 from plumbtrue.facts.answer import Answer
 from plumbtrue.facts.computed.registry import computed
-from plumbtrue.facts.computed.show_balance import shift_per_height
-from plumbtrue.facts.computed.show_trims import parked
+from plumbtrue.facts.computed.show_balance import net_shift_per_height
+from plumbtrue.facts.computed.show_trims import ends_of_travel
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Declined, Gathering, clipped
 from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import customary
@@ -18,7 +18,7 @@ from plumbtrue.mechanics.cue_pull import pull_to_accelerate, starting_accelerati
 from plumbtrue.mechanics.draught import draught_swing as draught_on
 from plumbtrue.mechanics.gravity import STANDARD_GRAVITY
 from plumbtrue.mechanics.hoist_point import dynamic_factor
-from plumbtrue.quantities.bounds import EVERYTHING, Bounds, greatest_of, least_of
+from plumbtrue.quantities.bounds import Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import FORCE, LENGTH, RATIO, SPEED
 from plumbtrue.quantities.values import NONE, Unknown
 from plumbtrue.rig.thing import Thing
@@ -113,8 +113,8 @@ def _to_accelerate(batten_side: float, arbor_side: float, share_of_g: float, pur
 
 
 def _at_start(known: Gathering, line_set: Thing, start: Bounds) -> Bounds:
-    """Size of the imbalance at the hand line at the start of a move [N]: rope that passed over since the trim
-    of balance, and what the whole bricks leave over.
+    """Size of the imbalance at the hand line at the start of a move [N]: rope that passed over, and cable that was
+    lifted, since the trim of balance, and what the whole bricks leave over.
     """
     low, high = known.perhaps(line_set, "show_trim_low"), known.perhaps(line_set, "show_trim_high")
     if not isinstance(low, Bounds) or not isinstance(high, Bounds):
@@ -124,7 +124,7 @@ def _at_start(known: Gathering, line_set: Thing, start: Bounds) -> Bounds:
     assert isinstance(high, Bounds)
     middle = (low + high) * Bounds.exactly(0.5)
     known.suppose("balanced in the middle of its working travel")
-    shift = abs(shift_per_height(known, line_set) * (middle - start))
+    shift = abs(net_shift_per_height(known, line_set) * (middle - start))
     arbor = known.thing(line_set, "arbor")
     known.settle()
     left = known.facts.value(arbor, "stack_left_over") if arbor is not None else None
@@ -188,20 +188,6 @@ def _feeds(known: Gathering, item: Thing) -> tuple[Thing, ...] | None:
     return known.things(item, "feed")
 
 
-def _ends_of_travel(known: Gathering, item: Thing) -> tuple[Bounds, Bounds]:
-    """From the set's low trim, where it is loaded, to its highest working trim [m]."""
-    line_set = known.facts.part(item, "set")
-    heights = list(parked(known, item))
-    if isinstance(line_set, Thing):
-        heights.append(known.figure(line_set, "low_trim", "low trim"))
-    if not heights:
-        known.lack(item, "trims")
-        return EVERYTHING, EVERYTHING
-    low = least_of(heights)
-    high = greatest_of(heights)
-    return low, high
-
-
 @computed("item", "feed_share_change")
 def feed_share_change(known: Gathering, thing: Thing) -> Answer:
     """Change of cable weight on the pipe from the set's low trim to the highest working trim; none without
@@ -210,7 +196,7 @@ def feed_share_change(known: Gathering, thing: Thing) -> Answer:
     feeds = _feeds(known, thing)
     if feeds is None:
         return known.within(NONE, "cable-feed", "no cable hangs to it", None)
-    low, high = _ends_of_travel(known, thing)
+    low, high = ends_of_travel(known, thing)
     rows = [_of_feed(known, feed) for feed in feeds]
     known.settle()
     total = Bounds.exactly(0.0)
@@ -261,7 +247,7 @@ def feed_slack(known: Gathering, thing: Thing) -> Answer:
     feeds = _feeds(known, thing)
     if feeds is None:
         return known.within(NONE, "cable-feed", "no cable hangs to it", None)
-    low, high = _ends_of_travel(known, thing)
+    low, high = ends_of_travel(known, thing)
     rows = [(known.figure(one, "loop_length"), known.figure(one, "pick_height")) for one in feeds]
     known.settle()
     spare = []

@@ -12,7 +12,7 @@ from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.store import Facts
 from plumbtrue.mechanics.trim_heights import Sight, hidden
-from plumbtrue.quantities.bounds import Bounds, greatest_of, least_of
+from plumbtrue.quantities.bounds import EVERYTHING, Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import LENGTH
 from plumbtrue.quantities.values import NONE, Each, Unknown
 from plumbtrue.rig.thing import Thing
@@ -59,6 +59,20 @@ def parked(known: Gathering, item: Thing) -> tuple[Bounds, ...]:
     if isinstance(trims, Unknown):
         known.lack(item, "trims")
     return tuple(found)
+
+
+def ends_of_travel(known: Gathering, item: Thing) -> tuple[Bounds, Bounds]:
+    """From the set's low trim, where it is loaded, to its highest working trim [m]."""
+    line_set = known.facts.part(item, "set")
+    heights = list(parked(known, item))
+    if isinstance(line_set, Thing):
+        heights.append(known.figure(line_set, "low_trim", "low trim"))
+    if not heights:
+        known.lack(item, "trims")
+        return EVERYTHING, EVERYTHING
+    low = least_of(heights)
+    high = greatest_of(heights)
+    return low, high
 
 
 def cues_of(facts: Facts, item: Thing) -> tuple[Thing, ...]:
