@@ -183,18 +183,21 @@ def unit_posted_point(known: Gathering, thing: Thing) -> Answer:
     return _posted_point(known, thing)
 
 
+_OVER_NOTHING: Final = 1e9
+"""What a pull is at least over nothing at all: beyond every limit, and a figure still."""
+
+
+def _over(pull: Bounds, limit: Bounds) -> Bounds:
+    """A pull over what is posted; without end where nothing is."""
+    least = pull.low / limit.high if limit.high > 0 else _OVER_NOTHING if pull.low > 0 else 0.0
+    return Bounds(least, pull.high / limit.low if limit.low > 0 else inf)
+
+
 def _point_utilisation(known: Gathering, thing: Thing) -> Answer:
     rows = _points(known, thing)
     if rows is None:
         return known.within(NONE, "point-load", "it is spread", None)
-    used = [
-        Bounds(
-            pull.low / limit.high if limit.high > 0 else inf if pull.low > 0 else 0.0,
-            pull.high / limit.low if limit.low > 0 else inf,
-        )
-        for pull, limit in rows
-    ]
-    worst = greatest_of(used)
+    worst = greatest_of([_over(pull, limit) for pull, limit in rows])
     return known.within(worst, "point-load", "pull / posted point", RATIO, "what the house has posted")
 
 
