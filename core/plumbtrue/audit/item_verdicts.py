@@ -109,14 +109,19 @@ def item_verdicts(audit: Audit, facts: Facts | None = None) -> tuple[ItemVerdict
         return ()
     known = facts or Facts(audit.rig, audit.on, audit.further)
     about_shows = frozenset(rule.slug for rule in audit.of_show)
-    echoes = frozenset(
-        rule.slug
-        for rule in audit.of_show
-        if any(one.name in OF_THE_AUDIT for one in facts_of(rule.understood))
-    )
+    echoes = echoes_of(audit)
     return tuple(
         _verdict(audit, key, verdict.thing, known, about_shows, echoes)
         for key, verdict in audit.show.items.items()
+    )
+
+
+def echoes_of(audit: Audit) -> frozenset[str]:
+    """Rules that tell of a piece what the house says of its set."""
+    return frozenset(
+        rule.slug
+        for rule in audit.of_show
+        if any(one.name in OF_THE_AUDIT for one in facts_of(rule.understood))
     )
 
 
@@ -196,6 +201,11 @@ def _with_state(told: ItemVerdict, *, looked_at: bool) -> ItemVerdict:
     if told.open_ones or told.unsettled or of_set is State.CANNOT_BE_TOLD or not looked_at:
         return replace(told, state=ItemState.CANNOT_BE_TOLD)
     return told
+
+
+def people_on(facts: Facts, item: Thing) -> People:
+    """Whether a plot puts anybody on a piece; nobody only where it says so and nothing speaks against it."""
+    return _people(facts, item)[0]
 
 
 def _people(facts: Facts, item: Thing) -> tuple[People, list[str], list[Missing]]:

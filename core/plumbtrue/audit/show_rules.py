@@ -99,6 +99,15 @@ def hand_in_verdicts(
     facts: Facts, line_sets: Sequence[Thing], outcomes: Sequence[Outcome], verdicts: Mapping[str, Verdict]
 ) -> None:
     """Tell what the house's own outcomes come to, as facts of each set."""
+    for line_set, name, answer in told_of_sets(line_sets, outcomes, verdicts):
+        facts.hand_in(line_set, name, answer)
+
+
+def told_of_sets(
+    line_sets: Sequence[Thing], outcomes: Sequence[Outcome], verdicts: Mapping[str, Verdict]
+) -> tuple[tuple[Thing, str, Answer], ...]:
+    """What the house's own outcomes come to: set, fact and answer."""
+    found: list[tuple[Thing, str, Answer]] = []
     by_set: dict[Thing, list[Outcome]] = {line_set: [] for line_set in line_sets}
     for outcome in outcomes:
         if outcome.counts and (line_set := line_set_of(outcome.thing)) in by_set:
@@ -111,8 +120,8 @@ def hand_in_verdicts(
             "work_before_use": _yes_or_no(asking, Severity.BEFORE_NEXT_USE),
             "verdict_reasons": _answer(_reasons(asking, tagged=verdict.tagged_out), asking),
         }
-        for name, answer in told.items():
-            facts.hand_in(line_set, name, answer)
+        found += [(line_set, name, answer) for name, answer in told.items()]
+    return tuple(found)
 
 
 def hand_in_questions(facts: Facts, plot: Thing, asking: Iterable[Outcome]) -> None:

@@ -180,6 +180,10 @@ class Facts:
             raise ValueError(f"{name} of {thing.path} was asked for before it was handed in")
         self._handed_in[thing, name] = answer
 
+    def was_asked(self, thing: Thing, name: str) -> bool:
+        """Whether anybody asked for a fact of a thing so far."""
+        return name in self._answers.get(thing, ()) or name in self._exact.get(thing, ())
+
     def value(self, thing: Thing, name: str) -> Value:
         """The value alone."""
         return self.answer(thing, name).value

@@ -18,7 +18,7 @@ from plumbtrue.reporting.cards import ComputedValue
 from plumbtrue.reporting.formats import Surroundings
 from plumbtrue.reporting.json_outcomes import Listed, outcomes_of, place
 from plumbtrue.reporting.report import Question, Report, RuleReport, SetReport, Unlooked
-from plumbtrue.reporting.show_report import ShowReason, ShowReport
+from plumbtrue.reporting.show_report import Advice, ShowReason, ShowReport
 from plumbtrue.reporting.wording import CAUTIONS
 
 FORM: Final = "audit/1"
@@ -152,10 +152,44 @@ def _show(show: ShowReport) -> dict[str, Any]:
                 "state": one.state.value,
                 "reasons": [_show_reason(reason) for reason in one.reasons],
                 "advice": list(one.advice),
+                **({} if one.advised is None else {"advised": _advised(one.advised)}),
             }
             for one in show.items
         ],
         "whole": [_show_reason(reason) for reason in show.whole],
+    }
+
+
+def _advised(one: Advice) -> dict[str, Any]:
+    return {
+        "numbers": [
+            {
+                "rule": its.rule,
+                "about": its.about,
+                "thing": its.thing or None,
+                "fact": its.fact,
+                "number": its.number,
+                "as_known": its.as_known,
+                "set": list(its.asked),
+                "then": list(its.then),
+            }
+            for its in one.numbers
+        ],
+        "for_all": [{"set": list(texts)} for texts in one.for_all],
+        "elsewhere": [
+            {
+                "line_set": its.line_set,
+                "upstage": its.away,
+                "comes_to": its.comes_to,
+                "exchanged_with": list(its.exchanged),
+                "first": list(its.first),
+                "against": list(its.against),
+                "remarks": list(its.remarks),
+                "set": list(its.asked),
+            }
+            for its in one.offers
+        ],
+        "not_tried": [{"line_set": key, "why": why} for key, why in one.not_tried],
     }
 
 

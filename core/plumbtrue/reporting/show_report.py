@@ -22,6 +22,56 @@ class ShowReason:
 
 
 @unchanging
+class ShowNumber:
+    """A number at which one rule is met."""
+
+    rule: str
+    about: str
+    """Path of what the rule speaks of."""
+    thing: str
+    """Path of what is to be otherwise; empty for the weight of the piece."""
+    fact: str
+    number: str
+    """As printed; a weight as if it were known exactly."""
+    as_known: str
+    """The same with the doubt that there is about it now."""
+    asked: tuple[str, ...]
+    """What to write after `--set`."""
+    then: tuple[str, ...]
+    """Rules as grave that would find something else."""
+
+
+@unchanging
+class ShowOffer:
+    """Another set on which a piece was tried."""
+
+    line_set: str
+    away: float | None
+    """Upstage of the wanted one [m]; negative: downstage."""
+    comes_to: str
+    """`clear`, `with-changes` or `against`."""
+    exchanged: tuple[str, ...]
+    first: tuple[str, ...]
+    """What the house asks for on that set first: rules."""
+    against: tuple[str, ...]
+    remarks: tuple[str, ...]
+    asked: tuple[str, ...]
+
+
+@unchanging
+class Advice:
+    """What would settle a piece: in words, and for programs."""
+
+    lines: tuple[str, ...]
+    numbers: tuple[ShowNumber, ...]
+    for_all: tuple[tuple[str, ...], ...]
+    """What to write after `--set` so that all that hang on one fact are met."""
+    offers: tuple[ShowOffer, ...]
+    not_tried: tuple[tuple[str, str], ...]
+    """Sets, with the reason."""
+
+
+@unchanging
 class ShowItem:
     """One piece."""
 
@@ -46,6 +96,8 @@ class ShowItem:
     remarks: str
     advice: tuple[str, ...]
     """The number that would settle it, and where else it would hang; only where that was asked for."""
+    advised: Advice | None
+    """The same with its parts."""
     location: Place
     """Where the plot writes it."""
     severity: Severity | None

@@ -25,7 +25,7 @@ from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.values import Name
 from plumbtrue.reporting.grouping import missing_in_words, rule_anchor, set_anchor
 from plumbtrue.reporting.places_in_words import name_of, where
-from plumbtrue.reporting.show_report import ShowItem, ShowLine, ShowReason, ShowReport
+from plumbtrue.reporting.show_report import Advice, ShowItem, ShowLine, ShowReason, ShowReport
 from plumbtrue.reporting.wording import (
     STATE_LABELS,
     STATE_SIGNS,
@@ -39,7 +39,7 @@ from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.packs.pack import RuleBook
 from plumbtrue.rules.severity import Severity
 
-Advise = Callable[[ItemVerdict], tuple[str, ...]]
+Advise = Callable[[ItemVerdict], Advice]
 """What would settle a piece, in words."""
 
 ITEM_LABELS: Final = {
@@ -82,7 +82,7 @@ def show_of(audit: Audit, facts: Facts, advise: Advise | None = None) -> ShowRep
         return None
     verdicts = item_verdicts(audit, facts)
     words = Words(audit)
-    items = tuple(words.item(one, advise(one) if advise is not None else ()) for one in verdicts)
+    items = tuple(words.item(one, advise(one) if advise is not None else None) for one in verdicts)
     lines = tuple(_line(state, verdicts) for state in ItemState)
     lines = tuple(line for line in lines if line.items)
     stops, changes, open_ones = whole_matters(audit)
@@ -186,7 +186,7 @@ class Words:
         self.book: RuleBook = audit.rulebook
         self.facts = Facts(audit.rig, audit.on, audit.further)
 
-    def item(self, verdict: ItemVerdict, advice: tuple[str, ...] = ()) -> ShowItem:
+    def item(self, verdict: ItemVerdict, advice: Advice | None = None) -> ShowItem:
         """One piece."""
         reasons = tuple(self.against(verdict))
         name = self.facts.value(verdict.item, "name")
@@ -209,7 +209,8 @@ class Words:
             reasons=reasons,
             behind=_behind(verdict),
             remarks=self._remarks(verdict),
-            advice=advice,
+            advice=advice.lines if advice is not None else (),
+            advised=advice,
             location=verdict.item.place,
             severity=verdict.state.severity,
             path=verdict.item.path,

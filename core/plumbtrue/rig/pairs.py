@@ -27,11 +27,12 @@ def pairs_of(plot: Thing, vocabulary: Vocabulary) -> tuple[Thing, ...]:
         for item in (items if isinstance(items, tuple) else ())
         if isinstance(carrier_of(item), Thing)
     ]
+    reach = {item: _reach(item) for _, item in hung}
     hung.sort(key=lambda one: (_middle(one[0]), one[1].key))
     kind = vocabulary.kinds["pair"]
     pairs = []
     for (at, first), (beyond, second) in combinations(hung, 2):
-        if carrier_of(first) is carrier_of(second) or not _are_near(at, first, beyond, second):
+        if carrier_of(first) is carrier_of(second) or not _are_near(at, beyond, reach[first] + reach[second]):
             continue
         names = [one.key.removeprefix("item ") for one in (first, second)]
         pair = Thing(kind, f"pair {' and '.join(names)}", second.place, plot, "pairs")
@@ -64,10 +65,8 @@ def _middle(bounds: Bounds | None) -> float:
     return inf if bounds is None else (bounds.low + bounds.high) / 2
 
 
-def _are_near(at: Bounds | None, first: Thing, beyond: Bounds | None, second: Thing) -> bool:
-    if at is None or beyond is None:
-        return True
-    return abs(beyond - at).low <= FAR_APART + _reach(first) + _reach(second)
+def _are_near(at: Bounds | None, beyond: Bounds | None, reach: float) -> bool:
+    return at is None or beyond is None or abs(beyond - at).low <= FAR_APART + reach
 
 
 def _reach(item: Thing) -> float:

@@ -99,7 +99,7 @@ def pulls_of(facts: Facts, item: Thing) -> ItemPulls:
         if written is not None:
             pulls = tuple(_within_rest(one, target) for one in pulls)
     else:
-        if _is_asked(item):
+        if is_asked(item):
             known.suppose("its pulls share what it is asked to weigh as they are stated")
         elif total.low > written.high * (1 + 1e-9):
             known.suppose("its pulls add up to more than its stated weight: the larger counts")
@@ -133,7 +133,7 @@ def _all_lists_told(known: Gathering, item: Thing) -> None:
                 known.lack(item, name)
 
 
-def _is_asked(item: Thing) -> bool:
+def is_asked(item: Thing) -> bool:
     """Whether its weight is asked for a trial, and so holds over what its pulls add up to."""
     recorded = item.facts.get("weight")
     return recorded is not None and recorded.origin == "asked"

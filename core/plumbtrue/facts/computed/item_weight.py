@@ -3,7 +3,7 @@
 from math import inf
 
 from plumbtrue.facts.answer import Answer, Missing
-from plumbtrue.facts.computed.item_pulls import places_of, pulls_of, step_of
+from plumbtrue.facts.computed.item_pulls import is_asked, places_of, pulls_of, step_of
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.over_bounds import over_bounds
@@ -67,6 +67,9 @@ def pulls_total(known: Gathering, thing: Thing) -> Answer:
         return known.within(NONE, "item-weight", "no pull is written", None)
     known.include(found.known)
     known.settle()
+    if is_asked(thing):
+        what = "its pulls share what it is asked to weigh"
+        return known.answer(found.stated_weight, "item-weight", what, FORCE, _SUMS)
     by_state = {
         state: sum((one.weight for one in found.stated if one.state == state), Bounds.exactly(0.0))
         for state in ("open", "closed", "in", "out")

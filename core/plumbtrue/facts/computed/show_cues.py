@@ -234,6 +234,8 @@ def _share(known: Gathering, weight: Bounds, loop: Bounds, pick: Bounds, height:
         (weight.low, loop.low, pick.high, height.low),
         (weight.high, loop.high, pick.low, height.high),
     ):
+        if length <= 0:
+            known.decline("a hanging loop without length")
         share = cable_share(w, length, at, h)
         if isinstance(share, Refused):
             known.decline(share.reason)
