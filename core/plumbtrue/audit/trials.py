@@ -75,7 +75,7 @@ class Trials:
         """The plot with some facts otherwise, read from what somebody would write for them with `--set`.
 
         Raises:
-            ValueError: that is not written as such a fact is.
+            NotSoWritten: that is not written as such a fact is.
         """
         changes = tuple(changes)
 

@@ -23,7 +23,7 @@ from plumbtrue.audit.trials import Trial, Trials, things_about
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.unchanging import unchanging
-from plumbtrue.rig.what_if import as_asked
+from plumbtrue.rig.what_if import NotSoWritten, as_asked
 from plumbtrue.rules.rule import Rule
 from plumbtrue.rules.severity import Severity
 
@@ -171,7 +171,12 @@ class _Search:
         """What a rule says of the same thing, with the plot otherwise."""
         key = (changes, outcome.rule, outcome.thing)
         if key not in self._said:
-            trial = self._trial(changes)
+            try:
+                trial = self._trial(changes)
+            except NotSoWritten:
+                # An apex above its points, a height below the floor: nobody can write that, so it settles nothing.
+                self._said[key] = Result.ERROR
+                return Result.ERROR
             thing = trial.counterpart(outcome.thing)
             self._said[key] = self.trials.judged(self.rules[outcome.rule], thing, trial.facts).result
         return self._said[key]

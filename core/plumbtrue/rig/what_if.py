@@ -109,16 +109,20 @@ def told(rig: Rig) -> tuple[str, ...]:
     return tuple(f"What if {text}: {ASKED}, not on record." for text in asked.splitlines())
 
 
+class NotSoWritten(ValueError):  # noqa: N818  # it tells a state, not an error
+    """A text is not how such a fact is written, or is beyond what it can be."""
+
+
 def ask_of(thing: Thing, fact: str, text: str) -> None:
     """Let a fact be what a text says, as `--set` does.
 
     Raises:
-        ValueError: that is not written as such a fact is.
+        NotSoWritten: that is not written as such a fact is.
     """
     complaints = Complaints()
     value = read_value(thing.kind.facts[fact], Scalar(text, _NOWHERE, length=len(text)), complaints)
     if value is None:
-        raise ValueError(f"{text} is no {fact} of {thing.path}: {complaints.all()[0].what}")
+        raise NotSoWritten(f"{text} is no {fact} of {thing.path}: {complaints.all()[0].what}")
     thing.facts[fact] = Recorded(value, text, _NOWHERE, origin="asked", note=ASKED)
 
 
