@@ -6,6 +6,7 @@ import pytest
 from tests.show.laid_shows import POUND, Laid, demo, one_set
 
 from plumbtrue.facts.working_text import working_text
+from plumbtrue.quantities.bounds import Bounds
 
 LANTERNS = """\
     - key: "1"
@@ -116,3 +117,34 @@ def test_what_the_fullness_of_a_curtain_is_added_to(made_of: str, weight: float,
     assert laid.figure("plot / item 1", "weight_from_make_up", POUND).low == pytest.approx(weight)
     text = working_text(laid.answer("plot / item 1", "weight_from_make_up"))
     assert ("its fullness is not added" in text) is told
+
+
+@pytest.mark.parametrize("weight", ["weight: at most 90 lb", "loads: [{at: CL, weight: at most 90 lb}]"])
+def test_a_weight_that_has_a_most_alone_is_nought_at_least(weight: str) -> None:
+    """A weight without a lower end took the pulls of the lines beyond all bounds, and the check with them."""
+    laid = one_set(f'    - {{key: "1", on: 14, category: framed, weight_basis: estimated, {weight}}}\n')
+    total = laid.answer("plot / item 1", "total_weight").value
+    assert isinstance(total, Bounds)
+    assert (total.low, round(total.high / POUND)) == (0.0, 90)
+    pull = laid.answer("14 / line 3", "reaction_hung").value
+    bare = laid.answer("14 / line 3", "reaction_bare").value
+    assert isinstance(pull, Bounds)
+    assert isinstance(bare, Bounds)
+    assert bare.high < pull.high < bare.high + 1.5 * 90 * POUND
+
+
+def test_a_cloth_without_its_width_asks_for_it() -> None:
+    """What it is made of was written, and only its weight was asked for."""
+    cloth = "cloth: [{what: serge, per_area: 16 oz/yd2}], fullness: 50 %, height: 20'-0\""
+    laid = one_set(f'    - {{key: "1", on: 14, {cloth}}}\n')
+    assert "extent" in {one.fact for one in laid.answer("plot / item 1", "stated_weight").missing}
+
+
+def test_a_cloth_by_hand_with_its_fullness() -> None:
+    """10 m by 7 m with half as much again at 0.35 kg a square metre: 36.75 kg; its flat area is not counted too."""
+    cloth = "cloth: [{what: serge, area: 70 m2, per_area: 0.35 kg/m2}], fullness: 50 %, height: 7 m"
+    laid = one_set(f'    - {{key: "1", on: 14, {cloth}, extent: [{{from: SR 5 m, to: SL 5 m}}]}}\n')
+    answer = laid.answer("plot / item 1", "stated_weight")
+    assert isinstance(answer.value, Bounds)
+    assert answer.value.low == pytest.approx(36.75 * 9.80665)
+    assert "the area written of a cloth is not used" in working_text(answer)

@@ -76,7 +76,7 @@ def pulls_of(facts: Facts, item: Thing) -> ItemPulls:
     known = Gathering(facts)
     stated = tuple(_stated(known, item))
     own = known.perhaps(item, "weight", "all-up weight as stated")
-    written = own if isinstance(own, Bounds) else None
+    written = clipped(own, NOUGHT_OR_MORE) if isinstance(own, Bounds) else None
     if written is None and not stated:
         written = _from_make_up(known, item)
     total = _sum_over_states(stated)
@@ -215,8 +215,11 @@ def _is_bounded(thing: Thing) -> bool:
 
 
 def _from_make_up(known: Gathering, item: Thing) -> Bounds | None:
-    found = known.facts.value(item, "weight_from_make_up")
+    answer = known.facts.answer(item, "weight_from_make_up")
+    found = answer.value
     if not isinstance(found, Bounds):
+        if _list(known.facts, item, "make_up") or _list(known.facts, item, "cloth"):
+            known.loose.extend(answer.missing)
         return None
     known.value(item, "weight_from_make_up")
     known.suppose("no weight is stated: what it is made of is added up")
@@ -274,11 +277,13 @@ def _load(known: Gathering, load: Thing) -> Iterator[Pull]:
         if not isinstance(weight, Bounds):
             known.lack(load, "weight")
             weight = NOUGHT_OR_MORE
-        yield Pull(f"{load.key}, spread", load, weight, state, start=ends[0], end=ends[1])
+        spread = clipped(weight, NOUGHT_OR_MORE)
+        yield Pull(f"{load.key}, spread", load, spread, state, start=ends[0], end=ends[1])
         return
     if not isinstance(weight, Bounds):
         known.lack(load, "weight")
         weight = NOUGHT_OR_MORE
+    weight = clipped(weight, NOUGHT_OR_MORE)
     if not places:
         known.loose.append(Missing(load, "at", "where it pulls on the pipe is not recorded"))
         yield Pull(f"{load.key}, anywhere", load, weight, state)

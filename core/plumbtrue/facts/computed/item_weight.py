@@ -104,6 +104,8 @@ def weight_from_make_up(known: Gathering, thing: Thing) -> Answer:
     if cloths:
         width, height = _width(known, thing), known.figure(thing, "height", within=NOUGHT_OR_MORE)
         fullness = known.figure(thing, "fullness", "fullness", within=NOUGHT_OR_MORE)
+        if any(isinstance(known.facts.value(one, "area"), Bounds) for one in cloths):
+            known.suppose("the area written of a cloth is not used: width, height and fullness are")
         for one in cloths:
             per_area = known.perhaps(one, "per_area", f"weight per area of {one.key}")
             if not isinstance(per_area, Bounds):
