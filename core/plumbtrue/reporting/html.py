@@ -26,6 +26,9 @@ from plumbtrue.reporting.wording import CAUTIONS, STATE_LABELS, STATE_SIGNS
 
 _DEEPEST: Final = 9
 """Steps of indentation that the style sheet knows."""
+_MOST_STEPS: Final = 40
+"""Lines of a working on the page; `plumbtrue explain` prints the whole of it."""
+_BETWEEN_TAGS: Final = re.compile(r">[^<]+")
 
 
 def written(houses: Sequence[Checked], around: Surroundings) -> str:
@@ -137,6 +140,7 @@ def html(report: Report) -> str:
         section=figures.section(report.sets),
         subjects=subjects,
         deepest=_DEEPEST,
+        most=_MOST_STEPS,
     )
 
 
@@ -145,7 +149,7 @@ def page(template: str, **given: Any) -> str:
     folder = data_folder("reports")
     style = (folder / "style.css").read_text(encoding="utf-8")
     script = (folder / "page.js").read_text(encoding="utf-8")
-    return (
+    made = (
         _environment()
         .get_template(template)
         .render(
@@ -156,6 +160,9 @@ def page(template: str, **given: Any) -> str:
             **given,
         )
     )
+    # Feet and inches stand on every card. An apostrophe means something only to an attribute between apostrophes, of
+    # which the templates have none; a quotation mark only inside a tag, which nothing but its end can leave.
+    return _BETWEEN_TAGS.sub(lambda text: text[0].replace("&#34;", '"'), made.replace("&#39;", "'"))
 
 
 def _environment() -> Environment:
@@ -205,6 +212,8 @@ def _digest(text: str) -> str:
 
 def _shown(value: object) -> object:
     """Text as a page may show it: nothing in it turns the reading order or is not seen. It is escaped after
-    this.
+    this. Whole numbers need no point.
     """
+    if isinstance(value, float) and value.is_integer():
+        return int(value)
     return value if isinstance(value, Markup | int | float) else printable(str(value))

@@ -93,9 +93,7 @@ def workings(told: Mapping[tuple[str, str], str], file: str) -> Workings:
     for (key, _), its in blocks.items():
         for block in its:
             cards.setdefault(block, set()).add(key)
-    marks = {
-        block: f"working-{number}" for number, block in enumerate(one for one in cards if len(cards[one]) > 1)
-    }
+    marks = {block: f"w{number}" for number, block in enumerate(one for one in cards if len(cards[one]) > 1)}
     placed = {name: tuple(_placed(block, marks) for block in its) for name, its in blocks.items()}
     return Workings(placed, tuple(_block(block, mark) for block, mark in marks.items()))
 
