@@ -30,6 +30,8 @@ class Input:
     dimension: Dimension | None
     recorded: Recorded | None = None
     working: "Working | None" = None
+    authority: str = ""
+    """Of a figure that is no fact, such as one of a published table: on whose authority it stands."""
 
     @property
     def label(self) -> str:

@@ -166,7 +166,7 @@ class Gathering:
         strength.
         """
         label = f"{name.replace('_', ' ')} of {thing.path}, assumed"
-        self.inputs.append(Input(label, bounds, dimension))
+        self.inputs.append(Input(label, bounds, dimension, authority=source))
         self.loose.append(Missing(thing, name, f"not recorded, assumed to be {self.said(bounds, dimension)}"))
         self.suppose(f"{label}: {self.said(bounds, dimension)} ({source})")
         return bounds
@@ -189,9 +189,9 @@ class Gathering:
         """A sentence with figures in it as this house reads them, put together when somebody reads it."""
         return Worded(words, told, self.facts.system)
 
-    def given(self, label: str, bounds: Bounds, dimension: Dimension) -> Bounds:
-        """Note a figure that comes from no fact, such as one of a published table."""
-        self.inputs.append(Input(label, bounds, dimension))
+    def given(self, label: str, bounds: Bounds, dimension: Dimension, authority: str) -> Bounds:
+        """Note a figure that comes from no fact, such as one of a published table, and on whose authority."""
+        self.inputs.append(Input(label, bounds, dimension, authority=authority))
         return bounds
 
     def include(self, other: "Gathering") -> None:

@@ -74,8 +74,13 @@ def _columns(inputs: list[Input], system: System) -> Iterator[str]:
     ]
     wide, figure_wide = max(len(one.label) for one in inputs), max(len(figure) for figure in figures)
     for one, figure in zip(inputs, figures, strict=True):
-        whence = f"({one.working.what}, below)" if one.working is not None else _where(one.recorded).strip()
+        whence = f"({one.working.what}, below)" if one.working is not None else _whence(one)
         yield f"    {one.label:{wide}}  {figure:{figure_wide}}  {whence}".rstrip()
+
+
+def _whence(one: Input) -> str:
+    """Where an input that was not computed comes from: its place in the file, or who stands for the figure."""
+    return one.authority if one.recorded is None else _where(one.recorded).strip()
 
 
 def _where(recorded: Recorded | None) -> str:

@@ -157,7 +157,7 @@ def rope_below(known: Gathering, line: Thing) -> Bounds:
         return known.step(f"rope below the block of {line.key}, batten at its lowest", hanging, FORCE)
     found = assumed("rope-below-block", "weight")
     assert found is not None
-    known.given("rope between block and batten, assumed", found[0], FORCE)
+    known.given("rope between block and batten, assumed", found[0], FORCE, found[1])
     known.suppose(f"rope between block and batten: {known.said(found[0], FORCE)} ({found[1]})")
     if not isinstance(weight, Bounds):
         known.loose.append(Missing(rope if isinstance(rope, Thing) else line, "weight_per_length"))

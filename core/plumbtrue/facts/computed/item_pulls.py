@@ -200,7 +200,8 @@ def _allowance(
     rows = [row for word in sorted(words) if (row := table("show-weight-allowances").row(known_by=word))]
     shares = [share for row in rows if (share := row.figure("share")) is not None]
     widest = max((one.high for one in shares), default=0.25)
-    known.given("allowance for how its weight is known", Bounds.exactly(widest), RATIO)
+    authority = rows[0].authority if rows else "common practice"
+    known.given("allowance for how its weight is known", Bounds.exactly(widest), RATIO, authority)
     known.suppose(
         f"a weight that is {' or '.join(sorted(words))} may be off by {widest:.0%}: common practice"
     )

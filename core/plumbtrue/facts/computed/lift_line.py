@@ -153,7 +153,7 @@ def reaction_range_over_trim(known: Gathering, thing: Thing) -> Answer:
         known.lack(hung.batten, "splices")
     known.settle()
     tolerance, source = customary("trim-tolerance", "length")
-    known.given("trim tolerance", tolerance, LENGTH)
+    known.given("trim tolerance", tolerance, LENGTH, source)
     known.suppose(
         f"lines are out of level by at most {known.said(tolerance, LENGTH)} ({source}) and do not stretch"
     )

@@ -314,10 +314,10 @@ def _at_a_belay(known: Gathering) -> Bounds:
     """
     row = table("termination-efficiency").row(end="knot", form="any", rope="fibre")
     kept = row.figure("efficiency") if row is not None else None
-    if kept is None:
+    if row is None or kept is None:
         known.decline("no table row for a knot in fibre rope")
     known.suppose("at the belay the rope keeps what it keeps at a knot, the careful figure")
-    return known.given("at the belay", kept, RATIO)
+    return known.given("at the belay", kept, RATIO, row.authority)
 
 
 def _over_blocks(known: Gathering, thing: Thing) -> list[Bounds]:
@@ -370,7 +370,7 @@ def rope_limit(known: Gathering, thing: Thing) -> Answer:
     family = known.word(rope, "family") if rope is not None else ""
     known.settle()
     factor, source = customary("wire-rope-design-factor" if family == "wire" else "fibre-rope-design-factor")
-    known.given("design factor", factor, RATIO)
+    known.given("design factor", factor, RATIO, source)
     known.step("strength that ends and bends leave", strength * least, FORCE)
     allowed = over_bounds(_allowed, strength, least, factor)
     return known.answer(allowed, "rope-limit", "strength x least efficiency / design factor", FORCE, source)

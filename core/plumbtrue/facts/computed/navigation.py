@@ -60,6 +60,7 @@ def path_position(known: Gathering, thing: Thing) -> Answer:
     unnamed = known.facts.is_unlisted(thing.parent, thing.role)
     if unnamed:
         known.lack(thing.parent, thing.role, "not all of them identified")
+    known.steps.append(("parts in the order of the path", ", ".join(part.key for part in path)))
     bounds = Bounds(number, float(len(path) + 1)) if unnamed else Bounds.exactly(number)
     return known.within(bounds, "path-position", "counted from the rope's end", RATIO, _ORDER)
 

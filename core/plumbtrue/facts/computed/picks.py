@@ -21,7 +21,9 @@ def picks(known: Gathering, thing: Thing) -> Answer:
     found = known.facts.kept(thing, pulls_of)
     loads = [one for one in found.pulls if one.thing.kind.name == "load"]
     for one in loads:
-        if not one.is_placed:
+        if one.is_placed:
+            known.value(one.thing, "at")
+        else:
             known.lack(one.thing, "at")
     if known.facts.is_unlisted(thing, "loads"):
         known.lack(thing, "loads", "not all of them identified")

@@ -159,7 +159,9 @@ def weight_per_length(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     if not (diameter.low > 0 and new.low > 0 and 2 * new.high <= diameter.low):
         known.decline("no tube has such an outside diameter and wall")
-    heavy = known.given("weight of the metal", _hull(metal, "weight"), FORCE_PER_AREA / LENGTH)
+    heavy = known.given(
+        "weight of the metal", _hull(metal, "weight"), FORCE_PER_AREA / LENGTH, metal[0].authority
+    )
     area = Bounds(round_tube(diameter.low, new.low).area, round_tube(diameter.high, new.high).area)
     formula = "area of the tube x weight of its metal"
     return known.answer(area * heavy, "section-properties", formula, FORCE_PER_LENGTH, metal[0].authority)
@@ -167,7 +169,9 @@ def weight_per_length(known: Gathering, thing: Thing) -> Answer:
 
 def modulus(known: Gathering, thing: Thing) -> Bounds:
     """Modulus of elasticity of the pipe [Pa]."""
-    return known.given("modulus of the metal", _hull(metals(known, thing), "modulus"), FORCE_PER_AREA)
+    rows = metals(known, thing)
+    authority = rows[0].authority if rows else ""
+    return known.given("modulus of the metal", _hull(rows, "modulus"), FORCE_PER_AREA, authority)
 
 
 def bending_stiffness(known: Gathering, thing: Thing) -> Bounds:

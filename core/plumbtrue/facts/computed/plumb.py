@@ -125,7 +125,7 @@ def pull_sideways(known: Gathering, thing: Thing) -> Answer:
 def plumb_limit_height(known: Gathering, thing: Thing) -> Answer:
     """Height of the pipe above which the line is more than the customary limit off plumb."""
     limit, source = customary("plumb-limit", "angle")
-    known.given("limit", limit, ANGLE)
+    known.given("limit", limit, ANGLE, source)
     offset = _both_ways(_offset(known, thing, "pick_off_along"), _offset(known, thing, "pick_off_across"))
     groove = _groove(known, thing)
     known.settle()

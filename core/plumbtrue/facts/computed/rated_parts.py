@@ -43,7 +43,10 @@ def _at_angle(known: Gathering, thing: Thing, fitting: str) -> Answer:
     bands = [Band(_cell(row, "up_to"), _cell(row, "factor")) for row in rows]
     factors = angle_factor_bounds(angle.low, angle.high, [*bands, Band(inf, None)])
     factor_bounds = known.given(
-        "factor for the angle", Bounds(factors.least or 0.0, factors.greatest or 0.0), RATIO
+        "factor for the angle",
+        Bounds(factors.least or 0.0, factors.greatest or 0.0),
+        RATIO,
+        rows[0].authority,
     )
     known.step("angle of pull", angle, ANGLE)
     formula = "rated load x factor for the angle of pull"
@@ -96,7 +99,7 @@ def chain_capacity(known: Gathering, thing: Thing) -> Answer:
 
 def _choked(known: Gathering, rated: Bounds) -> Answer:
     factor, source = customary("chain-choker-factor")
-    known.given("choker factor", factor, RATIO)
+    known.given("choker factor", factor, RATIO, source)
     found = over_bounds(choke_capacity, rated, factor)
     return known.answer(found, "chain-choke", "rated load x choker factor", FORCE, source)
 
@@ -245,8 +248,8 @@ def sling_limit(known: Gathering, thing: Thing) -> Answer:
     factors = angle_factor_bounds(max(possible.low, 0.0), min(possible.high, pi), BANDS["choker-angle"])
     choker, source = _choker_factor(known, thing)
     for_angle = Bounds(factors.least or 0.0, factors.greatest or 0.0)
-    known.given("choker factor", choker, RATIO)
-    known.given("factor for the angle of choke", for_angle, RATIO)
+    known.given("choker factor", choker, RATIO, source)
+    known.given("factor for the angle of choke", for_angle, RATIO, table("angle-bands").rows[0].authority)
     return known.within(
         over_bounds(hitch_rating, rated, choker, for_angle),
         "sling-hitch",

@@ -163,7 +163,7 @@ def metal_area(known: Gathering, thing: Thing) -> Answer:
     rows = _construction(known, thing)
     diameter = known.figure(thing, "diameter", within=NOUGHT_OR_MORE)
     known.settle()
-    factor = known.given("area factor C", _hull(known, rows, "area_factor"), RATIO)
+    factor = known.given("area factor C", _hull(known, rows, "area_factor"), RATIO, rows[0].authority)
     return known.answer(factor * diameter * diameter, "rope-factors", "A = C d^2", AREA, rows[0].authority)
 
 

@@ -147,7 +147,7 @@ def _friction(known: Gathering, cue: Thing, line_set: Thing) -> Bounds:
         return of_set
     usual, source = customary("hand-line-friction", "force")
     known.suppose(f"friction at the hand line as is usual: {source}")
-    return known.given("friction at the hand line", usual, FORCE)
+    return known.given("friction at the hand line", usual, FORCE, source)
 
 
 def _lines(known: Gathering, cue: Thing) -> tuple[Thing, ...]:
@@ -272,7 +272,7 @@ def draught_swing(known: Gathering, thing: Thing) -> Answer:
         if shut != "yes" and speed is None:
             known.lack(thing, "draught")
         speed, source = customary("draught-with-doors-shut", "speed")
-        known.given("air speed with doors shut", speed, SPEED)
+        known.given("air speed with doors shut", speed, SPEED, source)
         known.suppose(f"air speed with doors shut: {source}")
     area = known.figure(thing, "area", within=NOUGHT_OR_MORE)
     weight = known.figure(thing, "total_weight", within=NOUGHT_OR_MORE)

@@ -365,7 +365,7 @@ def _factor(known: Gathering, hoist: Thing) -> Bounds:
         return own
     usual, source = customary("hoist-dynamic-factor")
     known.suppose(f"dynamic factor of a hoist: {source}")
-    return known.given("dynamic factor", usual, RATIO)
+    return known.given("dynamic factor", usual, RATIO, source)
 
 
 @computed("hoist", "load")

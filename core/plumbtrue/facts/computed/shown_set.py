@@ -211,7 +211,7 @@ def _out_of_level(known: Gathering, line: Thing) -> tuple[ShownBatten, int, "Hun
 
 def _say_trim(known: Gathering, shown: ShownBatten, number: int, found: "Found") -> None:
     tolerance, source = customary("trim-tolerance", "length")
-    known.given(f"t, the trim tolerance: {source}", tolerance, LENGTH)
+    known.given("t, the trim tolerance", tolerance, LENGTH, source)
     for label, pulls in shown.at.by_state:
         known.step(f"level, {label}", pulls[number], FORCE)
     known.steps.append(("worst", found.state))

@@ -39,9 +39,9 @@ def hand_line_pull_expected(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     if not lines:
         known.decline("no line runs over the head block")
-    least, most = customary("sheave-friction-least")[0], customary("sheave-friction-most")[0]
-    known.given("least share of the pull for each sheave", least, RATIO)
-    known.given("greatest share of the pull for each sheave", most, RATIO)
+    (least, of_least), (most, of_most) = customary("sheave-friction-least"), customary("sheave-friction-most")
+    known.given("least share of the pull for each sheave", least, RATIO, of_least)
+    known.given("greatest share of the pull for each sheave", most, RATIO, of_most)
     known.step("pulls of all lines", pulls, FORCE)
     known.steps.append(("sheaves that a line passes, the head block among them", str(max(sheaves))))
     low, high = (
@@ -112,7 +112,7 @@ def run_away_speed(known: Gathering, thing: Thing) -> Answer:
 def run_away_stop(known: Gathering, thing: Thing) -> Answer:
     """Average force of stopping what ran, in the customary distance, at whichever stop is worse."""
     distance, source = customary("run-away-stop", "length")
-    known.given(f"distance of the stop: {source}", distance, LENGTH)
+    known.given("distance of the stop", distance, LENGTH, source)
     forces = [0.0]
     runs = _runs(known, thing)
     for run, batten, arbor, p in runs:

@@ -104,7 +104,7 @@ def _by_blocks(known: Gathering, line_set: Thing) -> Bounds:
     rows = _low_points(known, line_set)
     if known.lacking or not rows:
         return EVERYTHING
-    known.given("clearance kept under a block", clearance, LENGTH)
+    known.given("clearance kept under a block", clearance, LENGTH, source)
     known.suppose(f"clearance kept under a block: {source}")
     heights = [over_bounds(height_by_grid, low_point, clearance, end) for _, low_point, end in rows]
     least = least_of(heights)
@@ -213,7 +213,9 @@ def cut_length(known: Gathering, thing: Thing) -> Answer:
     frame = assumed("arbor-frame", "length")
     assert frame is not None
     known.loose.append(Missing(thing if rope is None else rope, "length"))
-    tall = clear + known.given("frame of the arbor beyond its clear height, assumed", frame[0], LENGTH)
+    tall = clear + known.given(
+        "frame of the arbor beyond its clear height, assumed", frame[0], LENGTH, frame[1]
+    )
     known.suppose(f"the arbor's frame beyond its clear height: {frame[1]}")
     batten_drop = up - low - end
     arbor_drop = (over - foot - travel - tall) * purchase
