@@ -42,7 +42,12 @@
     }
     var entry = wanted.closest("[data-entry]"), first = entry && entry.querySelector("details");
     if (first) { first.open = true; }
+    arrive(wanted, 8);
+  }
+  // A card is laid out only when it comes near; each may push the wanted one on, so the page looks again.
+  function arrive(wanted, times) {
     wanted.scrollIntoView();
+    if (times) { requestAnimationFrame(function () { arrive(wanted, times - 1); }); }
   }
   form.addEventListener("input", apply);
   form.addEventListener("submit", function (event) { event.preventDefault(); });

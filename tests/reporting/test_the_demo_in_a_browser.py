@@ -129,6 +129,16 @@ def test_an_accessibility_checker_finds_nothing_in_the_demo(
     must_be_accessible(page, {"runOnly": asked, "resultTypes": ["violations"]})
 
 
+@pytest.mark.parametrize("key", ["14", "30"])
+def test_a_link_to_a_card_far_down_brings_it_to_the_top(key: str, browser: Any, address: str) -> None:
+    opened = browser.new_page(viewport={"width": 1280, "height": 900})
+    opened.goto(f"{address}#set-{key}")
+    opened.wait_for_timeout(500)
+    top = opened.locator(f"#set-{key}").evaluate("(one) => one.getBoundingClientRect().top")
+    opened.close()
+    assert 0 <= top < 60
+
+
 def test_a_phone_has_nothing_of_the_demo_beyond_its_edge(browser: Any, address: str) -> None:
     must_fit_a_phone(browser, address)
 

@@ -108,6 +108,63 @@ def test_the_keyboard_reaches_the_headline_first(page: Any) -> None:
     assert page.evaluate("document.activeElement.id") == "main"
 
 
+def focused(page: Any) -> str:
+    """What the keyboard is at: its own mark, or where it leads."""
+    told: str = page.evaluate(
+        "(({tagName, id, attributes}) => tagName + ' ' + (id || attributes.href?.value || ''))(document.activeElement)"
+    )
+    return told.strip()
+
+
+def test_the_keyboard_goes_from_what_must_not_fly_over_the_filter_to_the_findings(page: Any) -> None:
+    """In the order in which the page is read; each stop is seen."""
+    order = []
+    while "SUMMARY" not in order:
+        page.keyboard.press("Tab")
+        order.append(focused(page))
+        assert order[-1] != "BODY", order
+        drawn = page.evaluate("getComputedStyle(document.activeElement).outlineStyle")
+        assert order[-1].startswith("A #main") or drawn != "none", order[-1]
+    wanted = ["A #main", "A #set-2", "A #rules", "SELECT f-state", "INPUT f-text", "SUMMARY"]
+    assert [one for one in dict.fromkeys(order) if one in wanted] == wanted
+
+
+def test_the_keyboard_alone_filters_opens_a_working_and_follows_its_rule(page: Any) -> None:
+    page.locator("#f-severity").focus()
+    page.keyboard.type("Out")
+    assert page.locator("[data-entry]:visible").evaluate_all(
+        "all => [...new Set(all.map((one) => one.dataset.severity))]"
+    ) == ["out-of-service"]
+    entry = page.locator("#finding-2-rope-pitted")
+    entry.locator("summary").focus()
+    page.keyboard.press("Enter")
+    assert entry.locator("details").get_attribute("open") is not None
+    entry.locator(".rule a").focus()
+    page.keyboard.press("Enter")
+    page.wait_for_selector("#rule-rope-pitted[open]")
+    page.get_by_role("button", name="Show all").focus()
+    page.keyboard.press("Space")
+    page.wait_for_selector("[data-entry][hidden]", state="detached")
+
+
+@pytest.mark.parametrize("mark", ["set-1", "set-3", "finding-2-rope-pitted", "rule-keeper-bolt-missing"])
+def test_a_link_to_a_set_a_finding_or_a_rule_brings_it_into_sight(
+    mark: str, browser: Any, address: str
+) -> None:
+    """Cards are laid out when they come near, and pushed set 30 of the demo two thousand columns of pixels on."""
+    opened = browser.new_page(viewport={"width": 1000, "height": 500})
+    opened.goto(f"{address}#{mark}")
+    opened.wait_for_timeout(500)
+    seen = opened.evaluate(
+        "(mark) => { let one = document.getElementById(mark); const top = one.getBoundingClientRect().top;"
+        " for (; one; one = one.parentElement)"
+        " { if (one.hidden || (one.tagName === 'DETAILS' && !one.open)) { return null; } } return top; }",
+        mark,
+    )
+    opened.close()
+    assert 0 <= seen < 400
+
+
 def test_a_phone_has_nothing_beyond_its_edge(browser: Any, address: str) -> None:
     """320 columns of pixels: WCAG 2.2, 1.4.10 Reflow (from memory)."""
     opened = browser.new_page(viewport={"width": 320, "height": 640})
