@@ -108,9 +108,9 @@ def _measured(read: Callable[[str, Fact], Bounds | Unreadable]) -> "Reader":
 
 def _is_below_nought(fact: Fact, found: Bounds, scalar: Scalar, complaints: Complaints) -> bool:
     """Whether a figure is less than nothing where that says nothing: a weight below nought would lighten all that it
-    is added to. A bound without a lower end, such as `at most 5 kg`, is not.
+    is added to. A bound without a lower end, such as `at most 5 kg`, is not, nor is what follows from other figures.
     """
-    if fact.signed or fact.type == "date" or fact.dimension == TEMPERATURE or not -inf < found.low < 0:
+    if fact.signed or fact.is_computed or fact.type == "date" or fact.dimension == TEMPERATURE or not -inf < found.low < 0:
         return False
     complaints.say(
         scalar,

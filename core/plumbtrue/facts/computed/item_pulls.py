@@ -74,9 +74,9 @@ class ItemPulls:
 def pulls_of(facts: Facts, item: Thing) -> ItemPulls:
     """Gather the pulls of a piece. Never refuses: what is not known is as wide as it may be, and counted."""
     known = Gathering(facts)
-    stated = tuple(_stated(known, item))
     own = known.perhaps(item, "weight", "all-up weight as stated")
     written = clipped(own, NOUGHT_OR_MORE) if isinstance(own, Bounds) else None
+    stated = tuple(_stated(known, item, written))
     if written is None and not stated:
         written = _from_make_up(known, item)
     total = _sum_over_states(stated)
@@ -89,7 +89,8 @@ def pulls_of(facts: Facts, item: Thing) -> ItemPulls:
     allowance = _allowance(known, item, written, stated)
     target = _with(allowance, stated_weight)
     if not stated:
-        known.loose.append(Missing(item, "loads", "where it pulls on the pipe is not recorded"))
+        if not _hangs_from_a_point(item):
+            known.loose.append(Missing(item, "loads", "where it pulls on the pipe is not recorded"))
         pulls: tuple[Pull, ...] = (Pull(item.key, item, target),)
     elif written is None or not all(one.weight.high < inf for one in stated):
         pulls = tuple(replace(one, weight=_with(allowance, one.weight)) for one in stated)
@@ -232,14 +233,35 @@ def _list(facts: Facts, item: Thing, name: str) -> tuple[Thing, ...]:
     return held if isinstance(held, tuple) else (held,) if isinstance(held, Thing) else ()
 
 
-def _stated(known: Gathering, item: Thing) -> Iterator[Pull]:
+def _hangs_from_a_point(item: Thing) -> bool:
+    """Whether all of it pulls at one place, wherever on it that is."""
+    on = item.references.get("on")
+    return isinstance(on, Thing) and on.kind.name in ("point", "bridle", "hoist")
+
+
+def _only_load(known: Gathering, item: Thing) -> Thing | None:
+    """The one load of a piece of which no other pull is written, where nobody gives it a weight of its own: it pulls
+    with what the piece weighs.
+    """
+    if any(_list(known.facts, item, name) for name in WEIGHT_PARTS if name != "loads"):
+        return None
+    if any(known.facts.is_unlisted(item, name) for name in WEIGHT_PARTS):
+        return None
+    loads = _list(known.facts, item, "loads")
+    if len(loads) != 1 or loads[0].facts.keys() & {"weight", "per_length", "when"}:
+        return None
+    return loads[0]
+
+
+def _stated(known: Gathering, item: Thing, written: Bounds | None) -> Iterator[Pull]:
     """Every pull as it is written; one whose weight is not written is anything from nought, and counted."""
+    only = _only_load(known, item) if written is not None else None
     for name in WEIGHT_PARTS:
         if known.facts.is_unlisted(item, name):
             known.lack(item, name, "not all of them identified")
             yield Pull(f"something among the {name}", item, NOUGHT_OR_MORE)
     for load in _list(known.facts, item, "loads"):
-        yield from _load(known, load)
+        yield from _load(known, load, written if load is only else None)
     for unit in _list(known.facts, item, "units"):
         yield from _unit(known, unit)
     for cable in _list(known.facts, item, "cables"):
@@ -265,11 +287,18 @@ def _when(known: Gathering, load: Thing) -> State:
     return word if word in ("open", "closed", "in", "out") else "always"  # type: ignore[return-value]  # one of the words
 
 
-def _load(known: Gathering, load: Thing) -> Iterator[Pull]:
+def _load(known: Gathering, load: Thing, whole: Bounds | None = None) -> Iterator[Pull]:
+    """The pulls of one load; of the only one of a piece, the weight of the whole piece shared over its places."""
     state = _when(known, load)
     places = places_of(known.facts, load, "at")
     ends = [*places_of(known.facts, load, "from"), *places_of(known.facts, load, "to")]
-    weight = known.perhaps(load, "weight", f"pull of {load.key}")
+    if whole is None:
+        weight = known.perhaps(load, "weight", f"pull of {load.key}")
+    else:
+        known.suppose(
+            "the only load of a piece pulls with what the piece weighs, the same at each of its places"
+        )
+        weight = whole / Bounds.exactly(float(max(len(places), 1)))
     if len(ends) == 2 and not places:
         if not isinstance(weight, Bounds):
             per_length = known.perhaps(load, "per_length", f"pull per length of {load.key}")

@@ -2,6 +2,8 @@
 end.
 """
 
+from typing import Final
+
 from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.item_pulls import places_of, pulls_of
 from plumbtrue.facts.computed.item_weight import width_of
@@ -15,6 +17,8 @@ from plumbtrue.quantities.values import NONE, Spot
 from plumbtrue.rig.thing import Thing
 
 _PLACES = "arithmetic on the places in the plot"
+_ROUNDING: Final = 1e-6
+"""Distance that sums of places are exact to [m]."""
 
 
 def reaches(known: Gathering, item: Thing) -> tuple[tuple[Thing, Bounds, Bounds], ...]:
@@ -137,7 +141,7 @@ def area(known: Gathering, thing: Thing) -> Answer:
 @computed("item", "least_end_distance")
 def least_end_distance(known: Gathering, thing: Thing) -> Answer:
     """Distance of its outermost pick from the nearer end of the pipe, negative beyond it; none for a piece
-    that hangs by spread ties alone, or on no set.
+    that hangs on no set, or by spread ties alone, unless those reach beyond the pipe.
     """
     line_set = known.facts.part(thing, "set")
     if line_set is NONE:
@@ -152,12 +156,20 @@ def least_end_distance(known: Gathering, thing: Thing) -> Answer:
     if any(not one.is_placed for one in found.pulls):
         known.lack(thing, "loads", "where it pulls on the pipe is not recorded")
     known.settle()
-    if not picks:
-        return known.within(NONE, "pick-to-end", "it hangs by spread ties", None)
     assert batten is not None
     length = batten_length(known, batten)
     places = [from_zero(known, batten, spot) for spot in picks]
+    ties = [
+        from_zero(known, batten, spot)
+        for one in found.pulls
+        for spot in (one.start, one.end)
+        if spot is not None
+    ]
     known.settle()
+    # Ties may run to the very end of the pipe; what is tied beyond it hangs on nothing.
+    places += [at for at in ties if at.high < -_ROUNDING or at.low > length.high + _ROUNDING]
+    if not places:
+        return known.within(NONE, "pick-to-end", "it hangs by spread ties", None)
     distances = [Bounds(min(at.low, (length - at).low), min(at.high, (length - at).high)) for at in places]
     for at, distance in zip(places, distances, strict=True):
         known.step(f"pick at {known.said(at, LENGTH)}, to the nearer end", distance, LENGTH)
