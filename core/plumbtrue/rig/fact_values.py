@@ -110,7 +110,8 @@ def _is_below_nought(fact: Fact, found: Bounds, scalar: Scalar, complaints: Comp
     """Whether a figure is less than nothing where that says nothing: a weight below nought would lighten all that it
     is added to. A bound without a lower end, such as `at most 5 kg`, is not, nor is what follows from other figures.
     """
-    if fact.signed or fact.is_computed or fact.type == "date" or fact.dimension == TEMPERATURE or not -inf < found.low < 0:
+    may_be = fact.signed or fact.is_computed or fact.type == "date" or fact.dimension == TEMPERATURE
+    if may_be or not -inf < found.low < 0:
         return False
     complaints.say(
         scalar,
