@@ -145,6 +145,8 @@ def test_a_piece_of_a_show_is_explained(monkeypatch: pytest.MonkeyPatch) -> None
     over = ("--house", "house.yaml", "--plot", "tour-a.yaml", "--on", "2026-04-13", "--no-plugins")
     fact = called("explain", "item 21 : stated_weight", *over)
     assert "520 lb" in fact.stdout
+    for name in ('item "ship profile"', "item ship profile", "ship profile"):
+        assert called("explain", f"{name} : stated_weight", *over).stdout == fact.stdout
     finding = called("explain", "set-is-not-out-of-service @ item 11", *over)
     assert "set-is-not-out-of-service @ plot / item 11: finding" in finding.stdout
     alone = called("explain", "item 21 : stated_weight", *over[:2], "--no-plugins")

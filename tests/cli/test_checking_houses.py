@@ -312,3 +312,10 @@ def test_the_same_house_gives_the_same_bytes_whatever_the_order_of_hashing(folde
 
     for name in ("terminal", "markdown", "html", "json"):
         assert bytes_of("1", name) == bytes_of("2", name) != b""
+
+
+@pytest.mark.parametrize("columns", ["60", "79"])
+def test_no_line_is_wider_than_asked(columns: str) -> None:
+    demo = str(Path(__file__).parents[2] / "fixtures" / "demo" / "house.yaml")
+    lines = called(demo, "--width", columns).stdout.splitlines()
+    assert [line for line in lines if len(line) > int(columns)] == []

@@ -106,12 +106,30 @@ def _in_house(asked: str, audit: "Audit") -> Iterator[str]:
 def _thing(path: str, audit: "Audit") -> "Thing":
     from plumbtrue.rig.finding_things import thing_at
 
-    found = thing_at(audit.rig, path.strip())
+    found = thing_at(audit.rig, path.strip()) or _called_so(path, audit)
     if found is None and audit.rig.plot is None and path.strip().startswith(("plot", "item ", "bridle ")):
         raise click.UsageError(f"{path.strip()} belongs to a show: name its file with --plot FILE")
     if found is None:
         raise click.UsageError(_no_such("thing", path, [one.path for one in audit.rig.things()]))
     return found
+
+
+def _called_so(path: str, audit: "Audit") -> "Thing | None":
+    """A thing of the plot by its name or by its key alone, as --set takes it: `item "bell"`, `bell`, `B2`."""
+    from plumbtrue.quantities.values import Name
+    from plumbtrue.rig.finding_things import thing_at
+
+    first, *below = path.replace('"', "").split("/")
+    wanted, called = first.strip().casefold(), []
+    for thing in audit.rig.plot.below() if audit.rig.plot is not None else ():
+        if thing.parent is not audit.rig.plot:
+            continue
+        recorded = thing.facts.get("name")
+        names = [recorded.value.text] if recorded is not None and isinstance(recorded.value, Name) else []
+        names.append(thing.key.removeprefix(f"{thing.kind.word} "))
+        if wanted in {said.casefold() for name in names for said in (name, f"{thing.kind.word} {name}")}:
+            called.append(thing)
+    return thing_at(audit.rig, " / ".join((called[0].path, *below))) if len(called) == 1 else None
 
 
 def _by_name(

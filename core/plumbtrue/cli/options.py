@@ -29,7 +29,10 @@ waivers = click.option(
 )
 no_plugins = click.option("--no-plugins", is_flag=True, help="Leave plugins of other distributions alone.")
 width = click.option(
-    "--width", type=click.IntRange(40), metavar="N", help="Columns of text.  [default: the terminal's]"
+    "--width",
+    type=click.IntRange(40),
+    metavar="N",
+    help="Columns of text, kept within 60 to 120.  [default: the terminal's]",
 )
 
 

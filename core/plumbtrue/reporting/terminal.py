@@ -155,7 +155,9 @@ def _headline(line: HeadlineLine, columns: int) -> Iterator[_Line]:
 def _section(section: Section, columns: int, cited: set[str]) -> Iterator[_Line]:
     kind = section.severity.value
     yield _Line("")
-    yield _Line(f"{section.sign} {section.label.upper()}: {section.count}", kind)
+    yield from _paragraph(
+        f"{section.label.upper()}: {section.count}", columns, f"{section.sign} ", "  ", kind
+    )
     yield from _paragraph(section.meaning, columns, "  ", "  ", "quiet")
     brief = section.severity is Severity.ADVISORY
     shown = section.matters[:_MOST_ADVISORIES] if brief else section.matters
