@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Any
 
 from plumbtrue.audit.matching import match
-from plumbtrue.audit.rig_changes import RigChange, rig_changes
+from plumbtrue.audit.rig_changes import Deed, RigChange, rig_changes
 from plumbtrue.rig.reading import read_rig_text
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rig.vocabulary_loading import load_vocabulary
@@ -363,3 +363,36 @@ def edited(edits: Iterable[Edit]) -> Plain:
 def as_told(change: RigChange) -> tuple[str, str, str]:
     """A change by deed, thing and fact."""
     return change.deed.value, change.thing.path, change.fact
+
+
+_TURNED = {Deed.ADDED: Deed.REMOVED, Deed.REMOVED: Deed.ADDED}
+
+
+def turned(change: RigChange) -> tuple[object, ...]:
+    """A change as the way back must tell it."""
+    return (
+        _TURNED.get(change.deed, change.deed),
+        change.new,
+        change.old,
+        change.fact,
+        change.after,
+        change.before,
+        None if change.difference is None else -change.difference,
+        change.said_after,
+        change.said_before,
+    )
+
+
+def straight(change: RigChange) -> tuple[object, ...]:
+    """A change as it is told."""
+    return (
+        change.deed,
+        change.old,
+        change.new,
+        change.fact,
+        change.before,
+        change.after,
+        change.difference,
+        change.said_before,
+        change.said_after,
+    )

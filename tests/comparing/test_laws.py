@@ -21,11 +21,13 @@ from tests.comparing.houses import (
     edited,
     in_other_words,
     read,
+    straight,
     text_of,
     told,
+    turned,
 )
 
-from plumbtrue.audit.rig_changes import Deed, RigChange
+from plumbtrue.audit.rig_changes import Deed
 from plumbtrue.rig.laying import lay
 from plumbtrue.rig.reading import read_plot_text, read_rig_text
 from plumbtrue.rig.rig import Rig
@@ -70,38 +72,6 @@ def test_each_of_several_edits_is_told_once_and_nothing_else_is(
 ) -> None:
     new = read(in_other_words(edited(edits), luck))
     assert Counter(as_told(one) for one in told(HOUSE_READ, new)) == Counter(one.told for one in edits)
-
-
-_TURNED = {Deed.ADDED: Deed.REMOVED, Deed.REMOVED: Deed.ADDED}
-
-
-def turned(change: RigChange) -> tuple[object, ...]:
-    """A change as the way back must tell it."""
-    return (
-        _TURNED.get(change.deed, change.deed),
-        change.new,
-        change.old,
-        change.fact,
-        change.after,
-        change.before,
-        None if change.difference is None else -change.difference,
-        change.said_after,
-        change.said_before,
-    )
-
-
-def straight(change: RigChange) -> tuple[object, ...]:
-    return (
-        change.deed,
-        change.old,
-        change.new,
-        change.fact,
-        change.before,
-        change.after,
-        change.difference,
-        change.said_before,
-        change.said_after,
-    )
 
 
 @given(SOME_EDITS)

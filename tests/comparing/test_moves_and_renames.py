@@ -311,3 +311,137 @@ def test_a_part_taken_out_here_and_one_put_in_there_are_two_changes() -> None:
         ("added", "3 / line 1 / lower / turnbuckle", ""),
         ("removed", "3 / line 1 / lower / swage-sleeve", ""),
     ]
+
+
+def renumbered(numbers: dict[str, str]) -> tuple[Plain, str]:
+    """The house with sets under other numbers, and the plot with its pieces where they were."""
+    document = deepcopy(HOUSE)
+    plot = PLOT
+    for one in document["line_sets"]:
+        plot = plot.replace(f"on: {one['number']},", f"on: X{one['number']},").replace(
+            f"on: {one['number']}\n", f"on: X{one['number']}\n"
+        )
+        one["number"] = numbers.get(one["number"], one["number"])
+    for was in ("3", "5", "8"):
+        plot = plot.replace(f"on: X{was}", f"on: {numbers.get(was, was)}")
+    return document, plot
+
+
+@pytest.mark.parametrize(
+    "numbers",
+    [
+        pytest.param({"3": "5", "5": "8", "8": "9"}, id="all moved up by one"),
+        pytest.param({"3": "5", "5": "8", "8": "3"}, id="round in a ring"),
+    ],
+)
+def test_sets_that_are_all_numbered_anew_are_renamed_and_nothing_on_them_has_moved(
+    numbers: dict[str, str],
+) -> None:
+    document, plot = renumbered(numbers)
+    found = rig_changes(match(laid(PLOT), laid(plot, read(document))))
+    assert {(one.deed.value, one.said_before, one.said_after) for one in found} == {
+        ("renamed", was, now) for was, now in numbers.items()
+    }
+    assert len(found) == len(numbers)
+
+
+def test_a_piece_that_hangs_on_the_same_number_hangs_on_another_set_where_the_number_went_over() -> None:
+    """Sets 3 and 5 took each other's number, and nobody wrote the plot anew."""
+    document, _ = renumbered({"3": "5", "5": "3"})
+    found = rig_changes(match(laid(PLOT), laid(PLOT, read(document))))
+    assert [as_told(one) for one in found] == [("swapped", "5", ""), ("swapped", "plot / item 1", "on")]
+
+
+def test_a_piece_put_in_front_and_all_others_numbered_up_by_one() -> None:
+    plot = PLOT.replace('"3"', '"4"').replace('"2"', '"3"').replace('"1"', '"2"')
+    first = '    - {key: "1", name: moon, on: 3, weight: 10 lb}\n'
+    plot = plot.replace("  items:\n", f"  items:\n{first}")
+    assert told_of(plot) == [
+        ("renamed", "plot / item 2", ""),
+        ("renamed", "plot / item 3", ""),
+        ("renamed", "plot / item 4", ""),
+        ("added", "plot / item 1", ""),
+    ]
+
+
+def test_a_line_taken_out_and_the_next_one_marked_as_it() -> None:
+    document = deepcopy(HOUSE)
+    lines = document["line_sets"][0]["lift_lines"]
+    del lines[1]
+    lines[1]["mark"] = "2"
+    assert [as_told(one) for one in told(HOUSE_READ, read(document))] == [
+        ("renamed", "3 / line 2", ""),
+        ("removed", "3 / line 2", ""),
+    ]
+
+
+def test_bricks_by_another_name_are_the_same_bricks_in_every_arbor() -> None:
+    document = deepcopy(HOUSE)
+    document["house"]["bricks"][0]["key"] = "large"
+    for one in document["line_sets"]:
+        one["arbor"]["weights"][0]["brick"] = "large"
+    assert [as_told(one) for one in told(HOUSE_READ, read(document))] == [("renamed", "brick large", "")]
+
+
+def test_the_day_of_a_load_test_put_right_is_one_change() -> None:
+    document = deepcopy(HOUSE)
+    document["line_sets"][0]["load_tests"][0]["on"] = "2019-08-21"
+    assert [as_told(one) for one in told(HOUSE_READ, read(document))] == [
+        ("changed", "3 / load test 2019-08-21", "on")
+    ]
+
+
+CUES = """\
+  cues:
+    - {key: Q1, item: "1", from: 4 ft, to: 20 ft, time: 9 s}
+    - {key: Q2, item: "2", from: 4 ft, to: 20 ft, time: 12 s}
+"""
+
+
+def test_a_cue_of_another_number_and_another_time_is_known_by_the_piece_that_it_moves() -> None:
+    other = CUES.replace("Q2", "Q7").replace("12 s", "3 s")
+    assert told_of_both(PLOT + CUES, PLOT + other) == [
+        ("renamed", "plot / cue Q7", ""),
+        ("changed", "plot / cue Q7", "time"),
+    ]
+
+
+def test_cues_of_pieces_that_took_each_others_number_are_told_by_their_pieces() -> None:
+    """Both cues are alike but for their piece, and go by other numbers as well."""
+    plot = PLOT.replace('"1"', '"X"').replace('"2"', '"1"').replace('"X"', '"2"') + CUES.replace(
+        "9 s", "12 s"
+    )
+    swapped = plot.replace('item: "1"', 'item: "X"').replace('item: "2"', 'item: "1"').replace("X", "2")
+    again = swapped.replace("Q1", "A1").replace("Q2", "A2")
+    found = told_of_both(PLOT + CUES.replace("9 s", "12 s"), again)
+    assert found == [
+        ("swapped", "plot / item 2", ""),
+        ("renamed", "plot / cue A1", ""),
+        ("renamed", "plot / cue A2", ""),
+    ]
+
+
+def told_of_both(old: str, new: str) -> list[tuple[str, str, str]]:
+    return [as_told(one) for one in rig_changes(match(laid(old), laid(new)))]
+
+
+def test_who_saw_the_whole_set_is_told_once_and_not_again_for_what_was_seen_with_it() -> None:
+    """The batten's own block says what the set's does, so nothing is new about the batten when it is left out."""
+    document = deepcopy(HOUSE)
+    seen = {"by": "head of flys", "on": "2026-02-10", "how": "by-hand"}
+    document["line_sets"][0] |= {"seen": seen, "batten": {"like": "pipe", "seen": dict(seen)}}
+    later = deepcopy(document)
+    later["line_sets"][0]["seen"]["on"] = "2026-03-10"
+    del later["line_sets"][0]["batten"]["seen"]
+    found = told(read(document), read(later))
+    assert [as_told(one) for one in found] == [("looked-at", "3", "")]
+
+
+def test_what_was_seen_by_somebody_else_than_the_set_is_no_news_when_the_set_is_looked_at_again() -> None:
+    document = deepcopy(HOUSE)
+    first = {"by": "head of flys", "on": "2026-02-10", "how": "by-hand"}
+    document["line_sets"][0] |= {"seen": first, "batten": {"like": "pipe", "seen": dict(first)}}
+    later = deepcopy(document)
+    later["line_sets"][0]["seen"] = {"by": "inspector", "on": "2026-03-10", "how": "with-tools"}
+    found = told(read(document), read(later))
+    assert [as_told(one) for one in found] == [("looked-at", "3", "")]

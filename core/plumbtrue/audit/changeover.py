@@ -335,7 +335,7 @@ def _is_work(change: RigChange) -> bool:
     fact = change.declared
     if change.thing.kind.name == "line_set" and change.deed in (Deed.ADDED, Deed.REMOVED):
         return False
-    if change.thing.kind.name == "weights" and (fact is None or fact.name == "count"):
+    if change.thing.kind.name == "weights" and (fact is None or fact.name in ("brick", "count")):
         return False
     return fact is None or fact.nature != "now"
 

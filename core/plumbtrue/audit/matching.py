@@ -6,16 +6,17 @@ content tells a thing that was renamed; where two could be meant, none is. Match
 """
 
 from collections import Counter
-from collections.abc import Callable, Hashable, Iterable, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 from typing import Final, Literal
 
+from plumbtrue.audit.same_places import from_centre
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Absent, Each, Name, Spot, Unknown, Value
 from plumbtrue.rig.rig import Rig
-from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.thing import Seen, Thing
 
 How = Literal["key", "formerly", "name", "place", "content"]
 
@@ -28,8 +29,14 @@ _FIGURES: Final = 9
 _MARKED_ANEW: Final = frozenset({"item", "line_set", "lift_line"})
 """Kinds of things whose numbers people exchange."""
 
+_OF_WHAT: Final = {"cue": "item", "step": "set"}
+"""What a thing is of, which tells it where its own number is another."""
+
 _ENOUGH: Final = 6
 """Facts from which on a thing is known again that goes by another number and another name."""
+
+_LAST: Final = frozenset({"line_sets", "cues", "steps", "sheets"})
+"""Lists whose things are told by others of the house or the plot that they name."""
 
 _MANY_ALIKE: Final = 40
 """Things of one key in one list from which on those left over are taken in order, to keep within bounds."""
@@ -45,7 +52,11 @@ class Pair:
 
     @property
     def is_renamed(self) -> bool:
-        """Whether it goes by another key now. Numbers of parts alike (`shackle.2`) are no names."""
+        """Whether it goes by another key now. Numbers of parts alike (`shackle.2`) are no names, nor is what facts
+        say that are compared by themselves, such as the day of a load test.
+        """
+        if _is_keyed_by_facts(self.old) and _is_keyed_by_facts(self.new):
+            return False
         return _own_name(self.old) != _own_name(self.new)
 
 
@@ -113,7 +124,7 @@ class _Matcher:
         self.found.pairs.append(Pair(old, new, how))
         self.found.new_of[old] = new
         self.found.old_of[new] = old
-        for fact in dict.fromkeys((*old.parts, *new.parts)):
+        for fact in sorted(dict.fromkeys((*old.parts, *new.parts)), key=_LAST.__contains__):
             declared = old.kind.facts.get(fact)
             if declared is not None and declared.is_computed:
                 self._derived.append((old, new, fact))
@@ -132,8 +143,7 @@ class _Matcher:
             for one, other in zip(before, after, strict=False):
                 self.found.new_of[one], self.found.old_of[other] = other, one
             return
-        alike = _Alike(self._content, is_path=is_path)
-        matched = alike.uncrossed(alike.matched(before, after))
+        matched = _Alike(self._content, self._value, is_path=is_path).matched(before, after)
         for one, other, how in matched:
             self.pair(one, other, how)
         taken = {one for one, _, _ in matched}, {other for _, other, _ in matched}
@@ -153,8 +163,20 @@ class _Matcher:
         """What a thing says, all that is in it included and its own name left out, as one number."""
         known = self._contents.get(thing)
         if known is None:
-            known = self._contents[thing] = hash(_said(thing, self._content))
+            known = self._contents[thing] = hash(_said(thing, self._content, self._value))
         return known
+
+    def _value(self, thing: Thing, name: str) -> Hashable:
+        """What a fact says, as something by which it can be found again; of a name that means a thing which is in both
+        revisions, that thing: set 8 may be another one now. Nothing where nothing is written.
+        """
+        recorded, named = thing.facts.get(name), thing.references.get(name)
+        if named is not None:
+            its = named if isinstance(named, tuple) else (named,)
+            known = [self.found.new_of.get(one, one if one in self.found.old_of else None) for one in its]
+            if None not in known:
+                return frozenset(known)
+        return None if recorded is None else _rounded(recorded.value)
 
     def across_parents(self) -> None:
         """Things with a lasting name of their own that are gone in one place and new in another."""
@@ -202,6 +224,7 @@ class _Alike:
     """Matches the members of two lists."""
 
     content: Callable[[Thing], int]
+    value: Callable[[Thing, str], Hashable]
     is_path: bool
 
     def matched(self, before: Sequence[Thing], after: Sequence[Thing]) -> list[tuple[Thing, Thing, How]]:
@@ -211,69 +234,82 @@ class _Alike:
         taken = {other for other, _ in found.values()}
         free = [other for other in after if other not in taken]
         for how, tell in (
+            ("key", self._keyed),
             ("name", _called),
             ("place", _placed),
             ("content", self._content_alone),
             ("content", self._content_but_name),
+            ("content", self._of_what),
         ):
             if not left or not free:
                 break
-            lost, gained = _once(left, tell), _once(free, tell)
-            for key, one in lost.items():
-                other = gained.get(key)
-                if other is not None:
-                    found[one] = (other, how)  # type: ignore[assignment]  # the three words above
+            for one, other in _told_alike(left, free, tell):
+                found[one] = (other, how)  # type: ignore[assignment]  # the four words above
             left = [one for one in left if one not in found]
             taken = {other for other, _ in found.values()}
             free = [other for other in free if other not in taken]
+        self._mark_anew(before, after, found)
         return [(one, *found[one]) for one in before if one in found]
 
-    def uncrossed(self, matched: list[tuple[Thing, Thing, How]]) -> list[tuple[Thing, Thing, How]]:
-        """The same, two that took each other's key turned back: most of what is said of each is found at the other.
+    def _mark_anew(
+        self, before: Sequence[Thing], after: Sequence[Thing], found: dict[Thing, tuple[Thing, How]]
+    ) -> None:
+        """Match otherwise what was numbered anew: two that took each other's number, or a whole list that moved up by
+        one. Most of what is said of each is then found at another number.
 
         Pieces of a show are told by their name or by all that is said of them; sets and lines, which stay where
         they are, by their name or their place. Of all else the key holds: a fault that is gone from one and new
         at another is no exchange of names.
         """
-        other_of = {
-            one: other for one, other, how in matched if how == "key" and one.kind.name in _MARKED_ANEW
-        }
-        crossed: dict[Thing, Thing] = {}
+        fixed = {thing for one, (other, how) in found.items() if how == "formerly" for thing in (one, other)}
+        ours, theirs = (
+            [thing for thing in its if thing.kind.name in _MARKED_ANEW and thing not in fixed]
+            for its in (before, after)
+        )
+        otherwise: dict[Thing, Thing] = {}
         for tell in (self._content_of_piece, _called, _placed):
-            free = {one: other for one, other in other_of.items() if one not in crossed}
-            old_by, new_by = _once(free, tell), _once(free.values(), tell)
-            old_of = {other: one for one, other in free.items()}
-            for key, one in old_by.items():
-                there = new_by.get(key)
-                other = old_of.get(there) if there is not None else None
-                if there is None or other is None or other is one or one in crossed:
-                    continue
-                if new_by.get(tell(other)) is free[one] and self._fits_better_crossed(one, other, free):
-                    crossed |= {one: there, other: free[one]}
-        return [
-            (one, crossed[one], "content") if one in crossed else (one, other, how)
-            for one, other, how in matched
-        ]
+            taken = set(otherwise.values())
+            left = [one for one in ours if one not in otherwise]
+            otherwise |= dict(_told_alike(left, [one for one in theirs if one not in taken], tell))
+        by_key = {one: found[one][0] for one in ours if one in found}
+        for chain in _chains(by_key, otherwise):
+            across = {one: otherwise[one] for one in chain if one in otherwise}
+            straight = {one: by_key[one] for one in chain if one in by_key}
+            if self._all_alike(across) > self._all_alike(straight):
+                for one in straight:
+                    del found[one]
+                for one, other in across.items():
+                    found[one] = (other, "content")
+
+    def _all_alike(self, pairs: Mapping[Thing, Thing]) -> int:
+        return sum(self._all_likeness(one, other) for one, other in pairs.items())
+
+    def _keyed(self, thing: Thing) -> Hashable:
+        """Kind and the facts by which it is keyed, however written and whatever they name is called."""
+        if not _is_keyed_by_facts(thing):
+            return None
+        return thing.kind.name, tuple(self.value(thing, name) for name in thing.kind.keyed_by)
+
+    def _of_what(self, thing: Thing) -> Hashable:
+        """Kind and what it is of: the piece that a cue moves, the set of a step."""
+        fact = _OF_WHAT.get(thing.kind.name)
+        return (thing.kind.name, self.value(thing, fact)) if fact in thing.references else None
 
     def _content_of_piece(self, thing: Thing) -> Hashable:
         return self._content_alone(thing) if thing.kind.name == "item" else None
 
-    def _fits_better_crossed(self, one: Thing, other: Thing, by_key: dict[Thing, Thing]) -> bool:
-        straight = self._all_likeness(one, by_key[one]) + self._all_likeness(other, by_key[other])
-        across = self._all_likeness(one, by_key[other]) + self._all_likeness(other, by_key[one])
-        return across > straight
-
     def _content_alone(self, thing: Thing) -> Hashable:
         """Content as a sign of identity: only of what has a name of its own, and more than a name."""
         holds_things = any(members(thing, fact) for fact in thing.parts)
-        has_content = holds_things or len(thing.facts) > 1 + len(thing.kind.keyed_by)
+        enough = len(thing.kind.keyed_by) + (0 if _is_keyed_by_facts(thing) else 1)
+        has_content = holds_things or len(thing.facts) > enough
         return (thing.kind.name, self.content(thing)) if has_content and _own_name(thing) else None
 
     def _content_but_name(self, thing: Thing) -> Hashable:
         """The same of what goes by another name as well, where there is much to tell it by."""
         if not thing.kind.key_wanted or len(thing.facts) < _ENOUGH or "name" not in thing.facts:
             return None
-        return thing.kind.name, _said(thing, self.content, besides=("name",))
+        return thing.kind.name, _said(thing, self.content, self.value, besides=("name",))
 
     def _by_key(self, before: Sequence[Thing], after: Sequence[Thing]) -> dict[Thing, tuple[Thing, How]]:
         """By key and former key; parts alike, which have none, by what they are and then in order."""
@@ -363,8 +399,7 @@ class _Alike:
     def _likeness(self, one: Thing, other: Thing) -> int:
         """How many facts and parts two things share."""
         shared = sum(
-            name in other.facts and _rounded(mine.value) == _rounded(other.facts[name].value)
-            for name, mine in one.facts.items()
+            name in other.facts and self.value(one, name) == self.value(other, name) for name in one.facts
         )
         return shared + sum(
             bool(members(one, fact))
@@ -390,6 +425,14 @@ def unnumbered(thing: Thing) -> str:
     """Its key without the number that it has among several alike."""
     key, dot, number = thing.key.rpartition(".")
     return key if dot and number.isdecimal() and not thing.kind.key_wanted else thing.key
+
+
+def _is_keyed_by_facts(thing: Thing) -> bool:
+    """Whether its key is made of facts that say something of it: the day of a load test, the size of bricks."""
+    if thing.kind.key_wanted:
+        return False
+    texts = [thing.facts[name].text for name in thing.kind.keyed_by if name in thing.facts]
+    return bool(texts) and unnumbered(thing).endswith(" ".join(texts))
 
 
 def _own_name(thing: Thing) -> str:
@@ -422,6 +465,36 @@ def _claims(
                     for other in others.get((thing.kind.name, name), ()) if key not in told else ():
                         claims.append((thing, other) if turned else (other, thing))
     return claims
+
+
+def _told_alike(
+    before: Iterable[Thing], after: Iterable[Thing], tell: Callable[[Thing], Hashable]
+) -> Iterator[tuple[Thing, Thing]]:
+    """Things that one sign tells, alone of their list, from either list."""
+    lost, gained = _once(before, tell), _once(after, tell)
+    for key, one in lost.items():
+        other = gained.get(key)
+        if other is not None:
+            yield one, other
+
+
+def _chains(by_key: Mapping[Thing, Thing], otherwise: Mapping[Thing, Thing]) -> Iterator[tuple[Thing, ...]]:
+    """Things that two ways of matching tie together, where the two ways differ."""
+    by_key_of = {other: one for one, other in by_key.items()}
+    otherwise_of = {other: one for one, other in otherwise.items()}
+    seen: set[Thing] = set()
+    for start in otherwise:
+        chain: dict[Thing, None] = {}
+        waiting = [start] if start not in seen and by_key.get(start) is not otherwise[start] else []
+        while waiting:
+            one = waiting.pop()
+            chain[one] = None
+            for other in (by_key.get(one), otherwise.get(one)):
+                ties = (by_key_of.get(other), otherwise_of.get(other)) if other is not None else ()
+                waiting += [tied for tied in ties if tied is not None and tied not in chain]
+        seen |= chain.keys()
+        if chain:
+            yield tuple(chain)
 
 
 def _once(things: Iterable[Thing], tell: Callable[[Thing], Hashable]) -> dict[Hashable, Thing]:
@@ -458,11 +531,14 @@ def _placed(thing: Thing) -> Hashable:
     return None
 
 
-def _said(thing: Thing, content: Callable[[Thing], int], besides: Sequence[str] = ()) -> Hashable:
+def _said(
+    thing: Thing,
+    content: Callable[[Thing], int],
+    value: Callable[[Thing, str], Hashable],
+    besides: Sequence[str] = (),
+) -> Hashable:
     keyed_by = (*thing.kind.keyed_by, "formerly", *besides)
-    facts = frozenset(
-        (name, _rounded(recorded.value)) for name, recorded in thing.facts.items() if name not in keyed_by
-    )
+    facts = frozenset((name, value(thing, name)) for name in thing.facts if name not in keyed_by)
     parts = frozenset((fact, _held(thing, fact, content)) for fact in thing.parts)
     return thing.kind.name, facts, parts, frozenset(thing.unlisted)
 
@@ -498,17 +574,54 @@ def _same_spread_out(before: Sequence[Thing], after: Sequence[Thing]) -> bool:
 
 
 def _spread_out(things: Sequence[Thing]) -> Counter[Hashable] | None:
-    """Each entry at each of its places; nothing where entries hold more than that."""
+    """Each entry at each of its places, or as often as it counts; nothing where entries hold more than that."""
     found: Counter[Hashable] = Counter()
     for thing in things:
+        number = _number(thing)
+        if number is not None:
+            found[_besides(thing, "count")] += number
+            continue
         at = thing.facts.get("at")
         several = at is not None and thing.kind.facts["at"].type == "list of place"
         if at is None or not several or thing.parts or thing.unlisted or "count" in thing.facts:
             return None
-        rest = frozenset((name, _rounded(one.value)) for name, one in thing.facts.items() if name != "at")
+        rest = _besides(thing, "at")
         for spot in at.value.values if isinstance(at.value, Each) else (at.value,):
-            found[_rounded(spot), rest] += 1
+            found[_along(spot, thing), rest] += 1
     return found
+
+
+def _along(spot: Value, thing: Thing) -> Hashable:
+    """A place along a pipe, from its centre where that can be told, to a billionth of a metre."""
+    known = from_centre(spot, thing) or spot
+    if not isinstance(known, Spot):
+        return _rounded(known)
+    return known.from_centre, round(known.distance.low, _FIGURES), round(known.distance.high, _FIGURES)
+
+
+def _number(thing: Thing) -> int | None:
+    """How many of a kind an entry counts: bricks of one size; nothing where it counts none, or holds more."""
+    count = thing.facts.get("count")
+    counts = count is not None and not (thing.parts or thing.unlisted or "at" in thing.facts)
+    if count is None or not counts or not isinstance(count.value, Bounds) or not count.value.is_exact:
+        return None
+    return int(count.value.low) if count.value.low.is_integer() else None
+
+
+def _besides(thing: Thing, fact: str) -> Hashable:
+    """All that is written of an entry but one fact, with what is said about it."""
+    facts = frozenset(
+        (name, _rounded(one.value), one.note, one.photos, _look(one.seen))
+        for name, one in thing.facts.items()
+        if name != fact
+    )
+    return facts, thing.note, thing.photos, _look(thing.seen)
+
+
+def _look(seen: Seen | None) -> Hashable:
+    if seen is None:
+        return None
+    return seen.key, seen.by, seen.on, seen.how, seen.in_order, seen.tested, seen.not_seen
 
 
 def _is_reordered(

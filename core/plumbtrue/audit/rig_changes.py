@@ -237,7 +237,7 @@ def _changes(pair: Pair, matching: Matching) -> Iterator[RigChange]:
                 said_after=more if name in new.unlisted else "",
             )
     yield from _looked_at(old, new)
-    if (old.note or "") != (new.note or ""):
+    if not _same_note(old.note, new.note):
         yield RigChange(Deed.REMARKED, old, new, "note", None, None, None, old.note or "", new.note or "")
     if sorted(old.photos) != sorted(new.photos):
         before, after = ", ".join(sorted(old.photos)), ", ".join(sorted(new.photos))
@@ -271,7 +271,8 @@ def _of_fact(old: Thing, new: Thing, name: str, matching: Matching) -> Iterator[
         return  # What was added to such a list, or taken out of it, is told by itself.
     was = None if before is None else settled(before.value, declared)
     now = None if after is None else settled(after.value, declared)
-    if _same(was, old, now, new) or _names_the_same(old, new, name, matching):
+    named = _names_the_same(old, new, name, matching)
+    if named is True or (named is None and _same(was, old, now, new)):
         yield from _beside(old, new, name, before, after)
         return
     yield RigChange(
@@ -291,11 +292,13 @@ def _same(was: Value | None, old: Thing, now: Value | None, new: Thing) -> bool:
     return same_value(was, now) or same_spots(was, old, now, new)
 
 
-def _names_the_same(old: Thing, new: Thing, name: str, matching: Matching) -> bool:
-    """Whether a fact that names other things names the same ones, whatever they are called."""
+def _names_the_same(old: Thing, new: Thing, name: str, matching: Matching) -> bool | None:
+    """Whether a fact that names other things names the same ones, whatever they are called: set 8 may be another set
+    now. Nothing where it names none.
+    """
     before, after = old.references.get(name), new.references.get(name)
     if before is None or after is None:
-        return False
+        return None
     ours = before if isinstance(before, tuple) else (before,)
     theirs = after if isinstance(after, tuple) else (after,)
     return {matching.new_of.get(one) for one in ours} == set(theirs)
@@ -312,26 +315,32 @@ def _beside(
     """What stands beside a value that is the same: who saw it, and what is said about it."""
     if before is None or after is None:
         return
-    seen_before = None if before.seen is old.seen else before.seen
-    seen_after = None if after.seen is new.seen else after.seen
-    if not _seen_alike(seen_before, seen_after):
-        yield RigChange(
-            Deed.LOOKED_AT, old, new, name, None, None, None, _seen(seen_before), _seen(seen_after)
-        )
-    if (before.note or "") != (after.note or "") or sorted(before.photos) != sorted(after.photos):
+    seen = before.seen or old.seen, after.seen or new.seen
+    follows = _seen_alike(seen[0], old.seen) and _seen_alike(seen[1], new.seen)
+    if not follows and not _seen_alike(*seen):
+        yield RigChange(Deed.LOOKED_AT, old, new, name, None, None, None, _seen(seen[0]), _seen(seen[1]))
+    if not _same_note(before.note, after.note) or sorted(before.photos) != sorted(after.photos):
         said = ["; ".join(filter(None, (one.note, ", ".join(sorted(one.photos))))) for one in (before, after)]
         yield RigChange(Deed.REMARKED, old, new, name, None, None, None, said[0], said[1])
 
 
 def _looked_at(old: Thing, new: Thing) -> Iterator[RigChange]:
-    before, after = _own_seen(old), _own_seen(new)
-    if not _seen_alike(before, after):
-        yield RigChange(Deed.LOOKED_AT, old, new, "", None, None, None, _seen(before), _seen(after))
+    """Who saw a thing, where somebody else is said to have now; what follows from who saw that in which it sits is
+    told there.
+    """
+    follows = _as_what_is_around(old) and _as_what_is_around(new)
+    if not follows and not _seen_alike(old.seen, new.seen):
+        yield RigChange(Deed.LOOKED_AT, old, new, "", None, None, None, _seen(old.seen), _seen(new.seen))
 
 
-def _own_seen(thing: Thing) -> Seen | None:
-    """Who saw this very thing: not whoever saw what is around it."""
-    return None if thing.parent is not None and thing.seen is thing.parent.seen else thing.seen
+def _as_what_is_around(thing: Thing) -> bool:
+    """Whether whoever saw a thing saw what is around it likewise, written again or not."""
+    return thing.parent is not None and _seen_alike(thing.seen, thing.parent.seen)
+
+
+def _same_note(one: str | None, other: str | None) -> bool:
+    """Whether two notes have the same words; how their lines are broken says nothing."""
+    return (one or "").split() == (other or "").split()
 
 
 def _seen_alike(one: Seen | None, other: Seen | None) -> bool:

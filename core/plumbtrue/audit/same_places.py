@@ -16,7 +16,7 @@ def same_spots(one: Value, on_one: Thing, other: Value, on_other: Thing) -> bool
     """Whether two values that say where something is on a pipe mean the same spots on their pipes."""
     if _origins(one) == _origins(other):
         return False  # Written from the same end, they were compared as they stand.
-    ours, theirs = _from_centre(one, on_one), _from_centre(other, on_other)
+    ours, theirs = from_centre(one, on_one), from_centre(other, on_other)
     return ours is not None and theirs is not None and same_value(ours, theirs)
 
 
@@ -25,10 +25,10 @@ def _origins(value: Value) -> set[bool]:
     return {one.from_centre for one in spots if isinstance(one, Spot)}
 
 
-def _from_centre(value: Value, thing: Thing) -> Value | None:
-    """The same from the centre line, stage left positive; nothing where that cannot be told."""
+def from_centre(value: Value, thing: Thing) -> Value | None:
+    """The same place or places from the centre line, stage left positive; nothing where that cannot be told."""
     if isinstance(value, Each):
-        known = [spot for one in value.values if isinstance(spot := _from_centre(one, thing), Spot)]
+        known = [spot for one in value.values if isinstance(spot := from_centre(one, thing), Spot)]
         return Each(tuple(sorted(known, key=_along))) if len(known) == len(value.values) else None
     if not isinstance(value, Spot) or value.from_centre:
         return value

@@ -21,15 +21,15 @@ _MARKS: Final = ".,;:()\"'"
 """What may stand around a name in a sentence."""
 
 _LISTS_WITHOUT_ORDER: Final = frozenset(
-    {"list of place", "list of name", "list of text", "list of reference"}
+    {"list of place", "list of name", "list of text", "list of reference", "list of quantity"}
 )
 
 
 def settled(value: Value, fact: Fact) -> Value:
     """A value in the one form that stands for all ways to write it.
 
-    `none` of a count is nought, and of a list of words that none applies, as the facts take it too. A list of
-    one is that one.
+    `none` of a count is nought, and of a list of words that none applies, as the facts take it too. Where one
+    value may stand for all, a list that says the same of each is that value.
     """
     if value is NONE and fact.type == "count":
         return Bounds.exactly(0.0)
@@ -38,7 +38,7 @@ def settled(value: Value, fact: Fact) -> Value:
     if isinstance(value, Each):
         if fact.type in _LISTS_WITHOUT_ORDER:
             return Each(tuple(sorted(value.values, key=write_value)))
-        if fact.one_or_each and len(value.values) == 1:
+        if fact.one_or_each and all(same_value(value.values[0], one) for one in value.values):
             return value.values[0]
     return value
 
