@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator
 from pytest_regressions.file_regression import FileRegressionFixture
+from tests.comparing.the_opposite import not_turned_round
 from tests.demo.conftest import HOUSE, ON
 
 from plumbtrue import __version__
@@ -21,8 +22,6 @@ from plumbtrue.audit.comparing import Comparison, comparison_status
 from plumbtrue.audit.comparing_files import Asked, compare_files
 from plumbtrue.audit.gate import ExitStatus
 from plumbtrue.audit.item_verdicts import ItemState
-from plumbtrue.audit.matching import Matching
-from plumbtrue.audit.outcome_changes import Turn
 from plumbtrue.documents.data_folder import data_folder
 from plumbtrue.reporting.comparison_formats import written
 from plumbtrue.rules.severity import Severity
@@ -144,31 +143,8 @@ def back() -> Comparison:
     return compare_files(Asked(B, A), on=ON, here=HOUSE.parent, third_party=False)
 
 
-OPPOSITE = {
-    Turn.APPEARED: {Turn.WENT_AWAY, Turn.NO_LONGER_TOLD},
-    Turn.WORSENED: {Turn.IMPROVED},
-    Turn.NO_LONGER_TOLD: {Turn.APPEARED},
-    Turn.QUESTION_OPENED: {Turn.QUESTION_SETTLED},
-    Turn.CHANGED: {Turn.CHANGED},
-    Turn.UNCOVERED: {Turn.WENT_AWAY},
-    Turn.IMPROVED: {Turn.WORSENED},
-    Turn.QUESTION_SETTLED: {Turn.QUESTION_OPENED},
-    Turn.WENT_AWAY: {Turn.APPEARED, Turn.UNCOVERED},
-}
-
-
-def outcomes_of(found: Comparison, matching: Matching, *, turned: bool) -> dict[tuple[str, str], Turn]:
-    """What became of outcomes, by rule and by the thing as revision B has it, else as A does."""
-    of_b = matching.old_of if turned else matching.new_of
-    return {(one.rule, (of_b.get(one.thing) or one.thing).path): one.turn for one in found.outcomes}
-
-
 def test_on_the_way_back_every_finding_turns_round(there: Comparison, back: Comparison) -> None:
-    """Read twice, the same thing is two; its path in revision B tells it."""
-    ours = outcomes_of(there, there.matching, turned=False)
-    theirs = outcomes_of(back, back.matching, turned=True)
-    assert set(ours) == set(theirs)
-    assert {key for key, turn in ours.items() if theirs[key] not in OPPOSITE[turn]} == set()
+    assert not_turned_round(there, back) == set()
 
 
 def test_the_way_back_tells_the_opposite(there: Comparison, back: Comparison) -> None:

@@ -55,8 +55,8 @@ def _needed(known: Gathering, arbor: Thing) -> Bounds:
 
 @unchanging
 class Bricks:
-    """The bricks of a house [N, m], each at the least and at the greatest that it may weigh, with what was
-    gathered of them.
+    """The bricks of a house [N, m], the heaviest first, each at the least and at the greatest that it may weigh,
+    with what was gathered of them.
     """
 
     things: tuple[Thing, ...]
@@ -83,14 +83,17 @@ def house_bricks(facts: Facts, house: Thing) -> Bricks:
     known.settle()
     if any(one.low <= 0 for one in (*weights, *thick)):
         known.decline("a brick without weight or thickness")
+    ordered = sorted(
+        zip(things, weights, thick, strict=True), key=lambda one: (-one[1].high, one[2].high, one[0].key)
+    )
 
     def at(weight_end: str, thick_end: str) -> tuple[Brick, ...]:
         return tuple(
             Brick(one.key, getattr(weight, weight_end), getattr(size, thick_end), MANY)
-            for one, weight, size in zip(things, weights, thick, strict=True)
+            for one, weight, size in ordered
         )
 
-    return Bricks(things, at("low", "high"), at("high", "low"), known)
+    return Bricks(tuple(one for one, _, _ in ordered), at("low", "high"), at("high", "low"), known)
 
 
 def _mean(known: Gathering, brick: Thing) -> Bounds:
