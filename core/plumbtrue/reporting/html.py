@@ -22,7 +22,7 @@ from plumbtrue.reporting.formats import Surroundings, not_read
 from plumbtrue.reporting.report import Report
 from plumbtrue.reporting.sharing import drawings, workings
 from plumbtrue.reporting.show_across import across
-from plumbtrue.reporting.wording import CAUTIONS, STATE_LABELS, STATE_SIGNS
+from plumbtrue.reporting.wording import CAUTIONS, STATE_LABELS, STATE_SIGNS, WORDS
 
 _DEEPEST: Final = 9
 """Steps of indentation that the style sheet knows."""
@@ -139,6 +139,7 @@ def html(report: Report) -> str:
         load_ins=[(one, show_figures.balance(one)) for one in report.load_ins],
         section=figures.section(report.sets),
         subjects=subjects,
+        words=WORDS,
         deepest=_DEEPEST,
         most=_MOST_STEPS,
     )

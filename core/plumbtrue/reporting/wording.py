@@ -74,6 +74,22 @@ CAUTIONS: Final = (
     "Nobody may be lifted on the strength of it. Whatever lifts or carries people is for a specialist.",
 )
 
+WORDS: Final = (
+    (
+        "line set",
+        "one pipe over the stage with its ropes and its counterweight; its number stands at the rail",
+    ),
+    ("batten", "that pipe; scenery, curtains and lamps hang on it"),
+    ("lift line", "a rope from the batten up over a loft block and across to the arbor"),
+    (
+        "arbor",
+        "the frame at the side wall that holds the counterweight bricks and runs up as the batten comes in",
+    ),
+    ("rope lock", "holds the hand line at the rail while the set is in balance; it is no brake"),
+    ("trim", "a height at which the batten, or what hangs on it, is stopped"),
+)
+"""For who reads a report and works no rail; common practice."""
+
 COMMON_PRACTICE: Final = "common practice"
 
 
