@@ -6,7 +6,6 @@ what neither a statement "in order" nor a typical thing fills in its place.
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from typing import Any, Final
@@ -37,10 +36,11 @@ from plumbtrue.audit.auditing import audit
 from plumbtrue.audit.house_check import prepare
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.documents.place import CannotRead
+from plumbtrue.facts.store import PART_TYPES
 from plumbtrue.quantities.values import UNKNOWN
 from plumbtrue.rig.reading import read_rig, read_rig_text
 from plumbtrue.rig.rig import Rig
-from plumbtrue.rig.thing import Thing
+from plumbtrue.rig.thing import Recorded, Thing
 from plumbtrue.rules.examples.cases import Case, read_cases
 from plumbtrue.rules.judging import carefully
 from plumbtrue.rules.language.careful import Careful
@@ -70,21 +70,23 @@ DOES_WITHOUT: Final[dict[str, str]] = {
     "fire-curtain-path-blocked": "fire_curtain.from_plaster_line fire_curtain.thickness line_set.from_plaster_line",
     "hardware-damaged": "shackle.least_dimension",
     "lift-line-slack": "lift_line.slack_length",
-    "rope-birdcage-or-crush": "reading.across rope.least_over_largest",
+    "rope-birdcage-or-crush": "reading.across rope.least_over_largest rope.readings",
     # Eyes along the rope answer where nobody taped; a head block is asked only where somebody did.
     "fleet-angle-over": "mule_block.fleet_offset mule_block.fleet_run head_block.fleet_offset",
     # Somebody walked it with the schedule in hand, and the number of lines is a second look.
     "as-built-mismatch": "line_set.lines_stated lift_line.role",
     # Counted against the drawing, or seen that nothing is lacking: either answers. A bolted block has no clip to
     # gauge, and a sheave in the arbor no mount.
-    "underhung-block-fixing-short": "bolts.count bolts.designed loft_block.fixings_lacking loft_block.clip_grip "
+    "underhung-block-fixing-short": "bolts.count bolts.designed loft_block.bolts loft_block.fixings_lacking loft_block.clip_grip "
     "loft_block.clip_grip_designed arbor_block.mount",
-    "upright-block-fixing-short": "bolts.count bolts.designed loft_block.fixings_lacking arbor_block.mount",
+    "upright-block-fixing-short": "bolts.count bolts.designed loft_block.bolts loft_block.fixings_lacking "
+    "arbor_block.mount",
     # Another fact answers as well: a grade that was read, a mark that can be read, bricks listed as pipe weight, a
-    # gauge, a rope without a jacket, a rope that lies in sight, fibre that wants no hitch.
+    # gauge, a look at the arbor's top, a rope without a jacket, a rope that lies in sight, fibre that wants no hitch.
     "belay-short": "belay.hitch",
     "chain-unmarked": "trim_chain.mark",
     "metal-hidden": "rope.jacket",
+    "pick-shared-at-arbor": "arbor.attachments",
     "pipe-weight-unmarked": "arbor.pipe_weight_mark",
     "sleeve-press-count-low": "swage_sleeve.presses_by_maker",
     "termination-over-jacket": "wire_rope_clips.over_jacket",
@@ -94,7 +96,7 @@ DOES_WITHOUT: Final[dict[str, str]] = {
     "reconditioning-due": "line_set.planned_year",
     "rope-diameter-loss-discard": "rope.diameter_as_new",
     "rope-diameter-loss-watch": "rope.diameter_as_new",
-    "set-parked-out-of-balance": "rope_lock.holds",
+    "set-parked-out-of-balance": "line_set.rope_lock rope_lock.holds",
     "shackle-side-loaded": "shackle.legs_apart",
     "steel-capacity-unproven": "beam.capacity_paper",
     "yearly-inspection-overdue": "inspection.not_seen",
@@ -107,42 +109,14 @@ DOES_WITHOUT: Final[dict[str, str]] = {
     "shackle-pin-not-secured": "shackle.mousing",
     "shackle-pin-substituted": "shackle.own_pin",
     "tagged-set-in-use": "line_set.tagged_out",
-    # Rules of a show. A graver rule beside it asks for the same fact: what is not known of it is told there.
-    "bent-batten-deflection-within-limit": "batten.bow",
-    "bridle-leg-flatter-than-45": "bridle_leg.angle",
-    "bridle-opens-wide": "bridle.included_angle",
-    "cue-pull-is-heavy": "cue.operators cue.pull",
-    "cue-runs-unseen": "cue.people_within",
-    "curtain-weight-looks-light": "item.utilisation_caused item.weight_ratio",
-    "hand-cue-speed-is-reasonable": "cue.peak",
-    "stiff-piece-loses-a-point": "truss.over_people",
-    "unknowns-about-the-show-are-being-asked": "plot.load_in",
-    # Asked only where a house posts, keeps or dates it; one that dates nothing is told by house-history-is-dated.
-    "batten-load-far-over-house-limit": "line_set.posted_per_length",
-    "batten-load-within-house-limit": "line_set.items line_set.posted_per_length",
-    "house-changed-since-accepted": "house.schedule_on line_set.last_event line_set.tagged_out",
-    "one-place-one-piece": "line_set.items",
-    "set-has-one-owner": "line_set.reserved line_set.use",
-    "termination-stops-before-the-block": "line_set.items",
-    # A weight stands by itself where nobody wrote what the piece is made of.
-    "curtain-weight-follows-its-cloth": "item.weight_ratio",
-    "weight-plausible-for-its-make": "item.weight item.weight_from_make_up make_up.area make_up.each make_up.per_area",
-    # The figure by run and number counts in every load; a stated one is only held against it.
-    "cable-is-in-the-weight": "cable.weight",
-    # Legs without lengths are made to fit the apex; their rises are compared with the points.
-    "bridle-geometry-closes": "bridle_leg.length",
-    # Six feet from the curtain and no line that crosses it: nobody is asked whether a piece is tied to it.
-    "fire-curtain-path-is-clear": "item.tied_to_fire_curtain",
-    # A certificate without an end holds by its own terms.
-    "flame-evidence-for-hung-fabric-and-scenery": "item.flame_paper_until",
-    # Cloths are not asked whether they have a motor, nor houses without vents what crosses one.
-    "machine-on-a-batten-is-declared": "item.machine_forces",
-    "smoke-vents-and-their-lines-are-clear": "item.crosses_release_lines",
-    # Six feet is asked where the maker of the track says nothing.
-    "track-hangs-as-its-maker-says": "track.hanger_spacing_by_maker",
-    # A part of which nothing is known is told by the house's own rules, where they ask for work on the set.
-    "line-load-over-a-part": "shackle.utilisation_hung",
-    "worst-line-within-capacity-when-out-of-level": "shackle.utilisation_hung",
+    # Rules of a show. Two figures contradict one another; without one of them the other holds in every load, and it
+    # is the catalogue's word that a piece of which nobody wrote the make is not compared with it.
+    "weight-plausible-for-its-make": "item.make_up item.weight item.weight_from_make_up make_up.area make_up.each "
+    "make_up.per_area",
+    # A piece is placed by its picks, its lamps or its panels. Of one that lists some of them, the others may be left
+    # out; one that lists none has no pulls on the pipe, which is a finding of the first of these rules.
+    "item-place-is-known": "item.loads item.units",
+    "point-load-within-house-limit": "item.loads item.units",
 }
 """Facts without which a rule passes or does not apply though with them it would not: each a decision of the
 pack, with its reason. Nothing else may be missing and pass.
@@ -289,13 +263,18 @@ def passing_without(rule: Rule) -> set[str]:
 def each_fact_forgotten(rule: Rule, case: Case) -> Iterator[tuple[str, Result]]:
     """What comes out of an example as each of its facts in turn is unknown."""
     for thing in below(case.rig.house):
-        for name, recorded in list(thing.facts.items()):
-            held = thing.parts.pop(name, None)
-            thing.facts[name] = replace(recorded, value=UNKNOWN)
+        for name in sorted({*thing.facts, *thing.parts, *thing.references}):
+            held: list[dict[str, Any]] = [thing.facts, thing.parts, thing.references]
+            before = [one.pop(name, None) for one in held]
+            thing.facts[name] = Recorded(UNKNOWN, "unknown", thing.place)
+            if thing.kind.facts[name].type in PART_TYPES:
+                thing.parts[name] = UNKNOWN
             yield f"{thing.kind.name}.{name}", carefully(rule, Careful(case.facts(), case.thing)).result
-            thing.facts[name] = recorded
-            if held is not None:
-                thing.parts[name] = held
+            for one in held:
+                one.pop(name, None)
+            for one, was in zip(held, before, strict=True):
+                if was is not None:
+                    one[name] = was
 
 
 def below(thing: Thing) -> Iterator[Thing]:

@@ -14,7 +14,7 @@ from plumbtrue.facts.store import Facts
 from plumbtrue.mechanics.trim_heights import Sight, hidden
 from plumbtrue.quantities.bounds import EVERYTHING, Bounds, greatest_of, least_of
 from plumbtrue.quantities.dimension import LENGTH
-from plumbtrue.quantities.values import NONE, Each, Unknown
+from plumbtrue.quantities.values import NONE, Absent, Each, Unknown
 from plumbtrue.rig.thing import Thing
 
 _SUMS: Final = "sums of lengths (derived)"
@@ -43,6 +43,8 @@ def parked(known: Gathering, item: Thing) -> tuple[Bounds, ...]:
     heights = [one for one in held if isinstance(one, Bounds)]
     if heights:
         known.value(item, "trims", "its trims")
+    if any(not isinstance(one, Bounds | Absent) for one in held):
+        known.lack(item, "trims")
     found += heights
     on = item.references.get("on")
     if isinstance(on, Thing) and on.kind.name == "truss":
@@ -52,12 +54,15 @@ def parked(known: Gathering, item: Thing) -> tuple[Bounds, ...]:
         elif trim is None:
             known.lack(on, "trim")
     for cue in cues_of(known.facts, item):
-        found += [one for name in ("from", "to") if isinstance(one := known.facts.value(cue, name), Bounds)]
+        for name in ("from", "to"):
+            height = known.facts.value(cue, name)
+            if isinstance(height, Bounds):
+                found.append(height)
+            else:
+                known.lack(cue, name)
     for name, value in (("in_trim", bottom), ("out_trim", out)):
         if value is None:
             known.lack(item, name)
-    if isinstance(trims, Unknown):
-        known.lack(item, "trims")
     return tuple(found)
 
 
