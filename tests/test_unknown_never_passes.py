@@ -77,8 +77,8 @@ DOES_WITHOUT: Final[dict[str, str]] = {
     "as-built-mismatch": "line_set.lines_stated lift_line.role",
     # Counted against the drawing, or seen that nothing is lacking: either answers. A bolted block has no clip to
     # gauge, and a sheave in the arbor no mount.
-    "underhung-block-fixing-short": "bolts.count bolts.designed loft_block.bolts loft_block.fixings_lacking loft_block.clip_grip "
-    "loft_block.clip_grip_designed arbor_block.mount",
+    "underhung-block-fixing-short": "bolts.count bolts.designed loft_block.bolts loft_block.fixings_lacking "
+    "loft_block.clip_grip loft_block.clip_grip_designed arbor_block.mount",
     "upright-block-fixing-short": "bolts.count bolts.designed loft_block.bolts loft_block.fixings_lacking "
     "arbor_block.mount",
     # Another fact answers as well: a grade that was read, a mark that can be read, bricks listed as pipe weight, a

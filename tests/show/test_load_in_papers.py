@@ -332,13 +332,12 @@ def test_the_observatory_relief_by_hand() -> None:
 
 
 def test_the_sky_cloth_by_hand() -> None:
-    """Set 29: 140.6 + 114 - 60 = 194.6 lb; seven of 28 are 196. 114 lb over 46 ft, 2 ft of it beyond
-    the outer line at each end.
+    """Set 29: 114 lb over 46 ft, 2 ft of it beyond the outer line at each end. Nobody read the mark of its chain, and
+    whether that holds decides whether the set may fly at all: it gets trims and pulls, and no bricks.
     """
     paper = part(of_demo().stdout, "Set 29:")
-    assert "**Load 4 brick-28.** Counterweight needed: 195 lb" in paper
-    steps = [row[2] for row in rows(paper[paper.index("Load-in") : paper.index("Load-out")])[1:]]
-    assert steps == ["arbor heavy by 3.4 lb", "pipe heavy by 111 lb", "arbor heavy by 1.4 lb"]
+    assert "Whether it must not fly cannot be told, so no bricks are told" in paper
+    assert "brick-" not in paper
     cloth = 114.0 / 46.0
     by_hand = three_moments(10.5, PIPE + cloth, -PIPE * 3 * 1.5 - cloth * 2 * 1, [[], [], [], []])
     beyond = PIPE * 3 + cloth * 2

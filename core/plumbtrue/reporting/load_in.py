@@ -1,17 +1,17 @@
 """From an audit with a plot to the load-in papers: bricks, order, trims to spike and pulls of lines, set by set.
 
 No set that must not fly gets a paper, and nothing that has somebody on it, or of which nobody says that it
-has not, gets a number. Bricks are told at the weights as stated; what the doubt about those does to them
-stands beside.
+has not, gets a number. Nor are bricks told for a set of which it cannot be told whether it must not fly. Bricks
+are told at the weights as stated; what the doubt about those does to them stands beside.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from math import inf
 from typing import Final, cast
 
 from plumbtrue import __version__
 from plumbtrue.audit.auditing import Audit
-from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict, People, item_verdicts
+from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict, People, behind_set, item_verdicts
 from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.show import rigging_above
 from plumbtrue.facts.store import Facts
@@ -38,6 +38,7 @@ from plumbtrue.reporting.told_facts import Told
 from plumbtrue.reporting.wording import CAUTIONS, listed
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.what_if import told
+from plumbtrue.rules.severity import Severity
 
 _PEOPLE: Final = {
     People.SOMEBODY: "Somebody is to be on it, in it or attached to it. No figure is given for that, and this "
@@ -48,6 +49,10 @@ _PEOPLE: Final = {
 _OPEN: Final = (
     "Whether it may be used is not known. Load nothing on it until what is asked here is answered; the figures are "
     "for then."
+)
+_MAY_STOP: Final = (
+    "Whether it must not fly cannot be told, so no bricks are told: answer what is asked here, and check "
+    "again."
 )
 _STOP: Final = "It must not fly, so it gets no paper: put right what stops it, and check again."
 _WHOLE: Final = 1e-6
@@ -181,7 +186,7 @@ class _Maker:
         worst = min(its, key=lambda one: one.state.rank).state
         items = tuple(self.words.item(one) for one in its)
         why = self._no_paper(line_set, its)
-        loading = None if why else loading_of(self.facts, line_set, [one.item for one in its])
+        loading = None if why else self._loading(line_set, its)
         if isinstance(loading, Loading):
             self.loadings[line_set] = loading
         name = self.told.written(line_set, "name")
@@ -206,6 +211,19 @@ class _Maker:
             notes=() if why else tuple(self._notes(worst, its)),
             reach=self._reach(line_set) if isinstance(loading, Loading) else "",
         )
+
+    def _loading(self, line_set: Thing, its: Iterable[ItemVerdict]) -> Loading | str:
+        """The counterweight of a set, or why none is told: with an answer that may stop it still open, a figure
+        would be loaded.
+        """
+        show = self.audit.show
+        assert show is not None, "papers are made of a plot that was laid"
+        verdicts = list(its)
+        said = [one for verdict in verdicts for one in show.of_item[verdict.key]]
+        said += behind_set(self.audit, line_set, (Severity.OUT_OF_SERVICE,))
+        if any(one.counts and one.severity is Severity.OUT_OF_SERVICE for one in said):
+            return _MAY_STOP
+        return loading_of(self.facts, line_set, [one.item for one in verdicts])
 
     def _no_paper(self, line_set: Thing, its: Iterable[ItemVerdict]) -> str:
         """Why a set gets no paper; empty where it gets one. Any of its pieces decides for all."""
@@ -358,8 +376,8 @@ class _Maker:
                 used=self.told.share(line, "utilisation_hung"),
             )
 
-    def _notes(self, worst: ItemState, its: Iterable[ItemVerdict]) -> Iterator[str]:
-        if worst is ItemState.CANNOT_BE_TOLD:
+    def _notes(self, worst: ItemState, its: Sequence[ItemVerdict]) -> Iterator[str]:
+        if worst is ItemState.CANNOT_BE_TOLD or any(one.also_open for one in its):
             yield _OPEN
         for verdict in its:
             plan = self.facts.value(verdict.item, "taller_than_trim_plan")
