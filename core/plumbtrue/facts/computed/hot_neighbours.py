@@ -1,7 +1,7 @@
 """How near a piece of a show hangs to lighting that may be hot."""
 
 from plumbtrue.facts.answer import Answer, Missing
-from plumbtrue.facts.computed.pair_gaps import pieces
+from plumbtrue.facts.computed.pair_gaps import lack_places, pieces
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import Gathering
 from plumbtrue.quantities.bounds import Bounds
@@ -36,6 +36,7 @@ def hot_gap(known: Gathering, thing: Thing) -> Answer:
             (sure if is_hot else perhaps).append(gap)
             if not is_hot:
                 known.loose.append(Missing(pair, "cold"))
+    lack_places(known, plot)
     known.settle()
     if not sure and not perhaps:
         return known.within(NONE, "clearance", "no hot lighting hangs beside it", None)

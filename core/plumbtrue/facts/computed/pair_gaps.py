@@ -175,11 +175,20 @@ def least_gap(known: Gathering, thing: Thing) -> Answer:
                 found.append(one)
             elif one is None:
                 known.lack(pair, "gap")
+    lack_places(known, plot)
     known.settle()
     if not found:
         return known.within(NONE, "clearance", "nothing hangs beside it", None)
     least = least_of(found)
     return known.answer(least, "clearance", "least over its pairs", LENGTH, _GEOMETRY)
+
+
+def lack_places(known: Gathering, plot: Thing) -> None:
+    """Count pieces of which nobody says where they hang: any of them may hang beside any other."""
+    items = plot.parts.get("items")
+    for item in items if isinstance(items, tuple) else ():
+        if isinstance(known.facts.value(item, "on"), Unknown):
+            known.lack(item, "on")
 
 
 def _told(yes: bool, maybe: bool) -> Value:

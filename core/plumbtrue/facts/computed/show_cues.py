@@ -7,7 +7,7 @@ is given.
 from math import inf
 from typing import Final
 
-from plumbtrue.facts.answer import Answer
+from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.computed.show_balance import net_shift_per_height
 from plumbtrue.facts.computed.show_trims import ends_of_travel
@@ -57,7 +57,9 @@ def distance(known: Gathering, thing: Thing) -> Answer:
 
 @computed("cue", "peak")
 def peak(known: Gathering, thing: Thing) -> Answer:
-    """Peak speed of the batten: as given, else 1.5 x distance / time."""
+    """Peak speed of the batten: as given; 1.5 x distance / time where the plot says that it has no profile; and where
+    it says nothing, no less than the mean.
+    """
     given = known.perhaps(thing, "peak_speed", "peak speed by its profile")
     if isinstance(given, Bounds):
         return known.answer(given, "cue", "as given", SPEED, "the profile in the plot")
@@ -66,6 +68,10 @@ def peak(known: Gathering, thing: Thing) -> Answer:
     known.settle()
     if time.low <= 0:
         known.decline("a move that takes no time")
+    if given is None:
+        known.loose.append(Missing(thing, "peak_speed", "whether the move has a profile is not recorded"))
+        mean = Bounds((travel / time).low, inf)
+        return known.within(mean, "cue", "distance / time at the least", SPEED, "kinematics (derived)")
     return known.answer(
         over_bounds(usual_peak, travel, time), "cue", "1.5 x distance / time", SPEED, "common practice"
     )
@@ -137,7 +143,9 @@ def _at_start(known: Gathering, line_set: Thing, start: Bounds) -> Bounds:
 
 
 def _friction(known: Gathering, cue: Thing, line_set: Thing) -> Bounds:
-    """Friction at the hand line [N]: as measured for the move or of the set, else the customary figure."""
+    """Friction at the hand line [N]: as measured for the move or of the set; the customary figure where the plot says
+    that nobody measured it; any where it says nothing.
+    """
     own = known.perhaps(cue, "friction", "friction as measured")
     if isinstance(own, Bounds):
         return own
@@ -145,6 +153,9 @@ def _friction(known: Gathering, cue: Thing, line_set: Thing) -> Bounds:
     if isinstance(of_set, Bounds):
         known.value(line_set, "friction")
         return of_set
+    if own is None:
+        known.loose.append(Missing(cue, "friction", "whether anybody measured it is not recorded"))
+        return NOUGHT_OR_MORE
     usual, source = customary("hand-line-friction", "force")
     known.suppose(f"friction at the hand line as is usual: {source}")
     return known.given("friction at the hand line", usual, FORCE, source)
@@ -262,14 +273,13 @@ def feed_slack(known: Gathering, thing: Thing) -> Answer:
 
 @computed("item", "draught_swing")
 def draught_swing(known: Gathering, thing: Thing) -> Answer:
-    """Swing of its bottom in a draught: drop x force over weight. With doors shut where nobody says how the
-    air moves.
+    """Swing of its bottom in a draught: drop x force over weight. As with doors shut where the plot says that nobody
+    measured how the air moves.
     """
     drag, drag_source = customary("drag-of-a-cloth")
     speed = known.perhaps(thing, "draught", "air speed")
     if not isinstance(speed, Bounds):
-        shut = getattr(known.facts.value(thing, "door_shut"), "word", None)
-        if shut != "yes" and speed is None:
+        if speed is None:
             known.lack(thing, "draught")
         speed, source = customary("draught-with-doors-shut", "speed")
         known.given("air speed with doors shut", speed, SPEED, source)

@@ -11,7 +11,7 @@ from itertools import pairwise
 from math import inf
 from typing import TYPE_CHECKING, Final
 
-from plumbtrue.facts.answer import Answer
+from plumbtrue.facts.answer import Answer, Missing
 from plumbtrue.facts.computed.hanging_from import count_the_unplaced, pieces_on, supported_by
 from plumbtrue.facts.computed.item_pulls import Pull, pulls_of
 from plumbtrue.facts.computed.registry import computed
@@ -363,6 +363,9 @@ def _factor(known: Gathering, hoist: Thing) -> Bounds:
     own = known.perhaps(hoist, "dynamic_factor", "maker's dynamic factor")
     if isinstance(own, Bounds):
         return own
+    if own is None:
+        known.loose.append(Missing(hoist, "dynamic_factor", "whether its maker gives one is not recorded"))
+        return Bounds(1.0, inf)
     usual, source = customary("hoist-dynamic-factor")
     known.suppose(f"dynamic factor of a hoist: {source}")
     return known.given("dynamic factor", usual, RATIO, source)
