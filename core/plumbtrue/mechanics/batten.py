@@ -196,6 +196,15 @@ def must_hold_together(batten: Batten, lines: Sequence[Line], loads: Sequence[Lo
         raise ValueError(f"lines at {places} m do not all lie on a batten of {batten.length} m")
     if any(right - left < 1e-6 * batten.length for left, right in pairwise(places)):
         raise ValueError(f"two of the lines at {places} m hold at one place: enter them as one")
+    must_lie_on(batten, loads)
+
+
+def must_lie_on(batten: Batten, loads: Sequence[Load]) -> None:
+    """Refuse loads that do not lie on this batten.
+
+    Raises:
+        ValueError: a load beyond the batten's ends, without length, or with a figure that is none.
+    """
     # A foot and twelve inches may differ in the last digit, hence the hair's breadth.
     least, most = -1e-9 * batten.length, (1 + 1e-9) * batten.length
     for load in loads:

@@ -85,10 +85,15 @@ class HeldBatten:
         """Stretch of each line for each newton [m/N], shape (lines,)."""
         return np.array([line.compliance for line in self.lines])
 
+    @property
+    def stretches(self) -> bool:
+        """Whether any line stretches."""
+        return any(line.stiffness is not None for line in self.lines)
+
     @cached_property
     def matrix(self) -> FloatArray:
         """The matrix of the module's head, with the stretch of the lines."""
-        if not self.compliances.any():
+        if not self.stretches:
             return self.flexibility
         matrix, each = self.flexibility.copy(), np.arange(len(self.lines))
         matrix[each, each] += self.compliances / self.level_scale
@@ -121,7 +126,7 @@ class HeldBatten:
         if inverse is None:
             return None
         # One step of refinement brings equilibrium from the condition of the matrix back to rounding.
-        if tight.all():
+        if _every(tight):
             answers = sides @ inverse
             refined: FloatArray = answers + (sides - answers @ self.matrix) @ inverse
             return refined
@@ -135,9 +140,17 @@ class HeldBatten:
         """Level of the pipe at each line [m], upwards, for answers to right-hand sides that already hold the
         offsets [m].
         """
-        ends = offsets - answers[..., : len(self.lines)] * self.compliances
-        levels: FloatArray = ends + self.clearances(sides, answers) * self.level_scale
+        levels: FloatArray = self.ends(answers, offsets) + self.clearances(sides, answers) * self.level_scale
         return levels
+
+    def ends(self, answers: FloatArray, offsets: FloatArray) -> FloatArray:
+        """Level of the end of each line [m], upwards, stretched by its tension; where it is tight, the pipe's
+        too.
+        """
+        if not self.stretches:
+            return offsets + np.zeros((len(answers), 1))
+        stretched: FloatArray = offsets - answers[..., : len(self.lines)] * self.compliances
+        return stretched
 
     def clearances(self, sides: FloatArray, answers: FloatArray) -> FloatArray:
         """How far the pipe hangs above the end of each line, in scaled levels, shape (cases, lines); 0 where
@@ -157,7 +170,7 @@ class HeldBatten:
     def _inverse(self, tight: BoolArray) -> FloatArray | None:
         if not self._holds_still(tight):
             return None
-        if tight.all():
+        if _every(tight):
             inverse = np.linalg.inv(self.matrix)
         else:
             kept = np.flatnonzero(np.concatenate([tight, np.ones(self.motions, dtype=bool)]))
@@ -227,6 +240,11 @@ class HeldBatten:
         return HeldBatten(self.batten, lines, self.flexibility, self.own_effect)
 
 
+def _every(tight: BoolArray) -> bool:
+    """Whether every line is tight; counted, which takes a quarter of the time of `all`."""
+    return int(np.count_nonzero(tight)) == len(tight)
+
+
 def hold(batten: Batten, lines: Sequence[Line]) -> HeldBatten:
     """Work out the flexibility of a batten on its lines.
 
@@ -273,28 +291,28 @@ def _effects_on_plain_pipe(L: float, lines_at: Sequence[float], loads: Sequence[
     """Effects on pipe of one stiffness without a joint that turns, as most battens are: the same singularity
     functions, integrated beforehand.
     """
-    n, at, coefficient, totals = len(lines_at), [], [], []
+    n, rows = len(lines_at), []
     for load in loads:
         weight, moment = load.weight, load.moment_about_zero / L
-        totals.append((weight, moment))
         left = (weight - moment) / 6  # What keeps the pipe up at x = 0 leaves no moment at x = L.
         match load:
             case PointLoad(place, _):
                 a = place / L
-                at.append((0.0, a, a, a, a, a))
-                coefficient.append((left, -weight / 6, 0.0, 0.0, 0.0, 0.0))
+                at, coefficient = (0.0, a, a, a, a, a), (left, -weight / 6, 0.0, 0.0, 0.0, 0.0)
             case SpreadLoad(start, end, at_start, at_end):
                 a, b = start / L, end / L
                 slope = (at_end - at_start) * L / (b - a) / 120
-                at.append((0.0, a, a, b, a, b))
-                coefficient.append((left, 0.0, -at_start * L / 24, at_end * L / 24, -slope, slope))
+                at = (0.0, a, a, b, a, b)
+                coefficient = (left, 0.0, -at_start * L / 24, at_end * L / 24, -slope, slope)
+        rows.append((*at, *coefficient, weight, moment))
     effects = np.empty((len(loads), n + 2))
     if not loads:
         return effects
-    effects[:, n:] = totals
+    of_loads = np.array(rows)
+    effects[:, n:] = of_loads[:, 12:]
     points = np.array([*lines_at, L]) / L
-    beyond = np.maximum(points[:, None] - np.array(at)[:, None], 0.0) ** _INTEGRATED
-    bent = (beyond @ np.array(coefficient)[:, :, None])[:, :, 0]
+    beyond = np.maximum(points[:, None] - of_loads[:, None, :6], 0.0) ** _INTEGRATED
+    bent = (beyond @ of_loads[:, 6:12, None])[:, :, 0]
     effects[:, :n] = points[:n] * bent[:, n:] - bent[:, :n]
     return effects
 

@@ -19,7 +19,7 @@ from typing import Literal
 
 import numpy as np
 
-from plumbtrue.mechanics.batten import Batten, Line, Load, PointLoad, must_hold_together, own_weight
+from plumbtrue.mechanics.batten import Batten, Line, Load, PointLoad, must_lie_on, own_weight
 from plumbtrue.mechanics.bending import Bending, bend
 from plumbtrue.mechanics.held import FloatArray, HeldBatten, hold
 from plumbtrue.mechanics.refusal import Refused
@@ -126,7 +126,7 @@ def solve_held(
     held: HeldBatten, loads: Sequence[Load], *, tension_only: bool = True, levelled: Levelled = "bare"
 ) -> Reactions | Refused:
     """The same for a batten whose flexibility is already worked out: many loads, one `hold`."""
-    must_hold_together(held.batten, held.lines, loads)
+    must_lie_on(held.batten, loads)
     offsets = resting_offsets(held, loads, tension_only=tension_only, levelled=levelled)
     if isinstance(offsets, Refused):
         return offsets
@@ -140,7 +140,7 @@ def solve_held(
         levels=settled.levels[0],
         offsets=offsets,
         kinks=settled.kinks[0],
-        tight=tuple(bool(tight) for tight in settled.tight[0]),
+        tight=tuple(settled.tight[0].tolist()),
         tension_only=tension_only,
     )
 
@@ -155,7 +155,7 @@ def resting_offsets(
     pipe. A line which that pipe leaves slack is taken up until its end just meets the pipe, without tension.
     """
     measured = np.array([line.offset for line in held.lines])
-    nothing_to_take_out = not tension_only and not held.compliances.any()
+    nothing_to_take_out = not tension_only and not held.stretches
     if levelled == "slack" or nothing_to_take_out:
         return measured
     hung = loads if levelled == "loaded" else ()

@@ -48,8 +48,9 @@ def settle(held: HeldBatten, effects: FloatArray, offsets: FloatArray, *, tensio
     n, L = len(held.lines), held.batten.length
     return Settled(
         tensions=answers[:, :n],
-        levels=held.levels(sides, answers, offsets),
-        kinks=answers[:, n + 2 :] * held.level_scale / L,
+        # Supports that push as well are all tight.
+        levels=held.levels(sides, answers, offsets) if tension_only else held.ends(answers, offsets),
+        kinks=answers[:, n + 2 :] * (held.level_scale / L),
         tight=tight,
         hangs=np.isfinite(answers[:, 0]),
     )
