@@ -39,7 +39,7 @@ def must_fetch_and_complain_of_nothing(browser: Any, address: str) -> None:
 SPACED: Final = """
 * { letter-spacing: .12em !important; word-spacing: .16em !important; line-height: 1.5 !important; }
 p { margin-bottom: 2em !important; }
-.card { content-visibility: visible !important; }
+.card, .entry, li { content-visibility: visible !important; }
 """
 """Text set as wide as WCAG 2.2, 1.4.12 Text Spacing, lets a reader ask for (from memory)."""
 
