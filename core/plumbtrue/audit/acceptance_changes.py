@@ -8,11 +8,11 @@ from enum import Enum
 
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.matching import Matching, members
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Acceptance
 from plumbtrue.audit.waivers import Waiver
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Absent, Unknown
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rig.thing import Thing
 

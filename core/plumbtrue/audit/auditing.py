@@ -14,7 +14,6 @@ from typing import cast
 
 from plumbtrue.audit.accepting import accept
 from plumbtrue.audit.coverage import AskedFacts, Coverage, coverage
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import TOLD, Outcome, Result
 from plumbtrue.audit.people_first import nothing_met_with_people
 from plumbtrue.audit.show import Show, is_of_plot, show_of
@@ -28,6 +27,7 @@ from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import Absent
 from plumbtrue.quantities.writing import System
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.judging import Judge

@@ -14,12 +14,12 @@ from typing import Final
 from plumbtrue.audit.computed_changes import ComputedChange, bricks
 from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict
 from plumbtrue.audit.matching import Matching, members
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.rig_changes import Deed, RigChange
 from plumbtrue.audit.verdicts import State, Verdict, line_set_of
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Absent, Choice
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.pairs import carrier_of, depth_of
 from plumbtrue.rig.thing import Thing
 

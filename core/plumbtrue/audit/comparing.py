@@ -19,7 +19,6 @@ from plumbtrue.audit.computed_changes import ComputedChange, computed_changes
 from plumbtrue.audit.gate import ExitStatus
 from plumbtrue.audit.item_verdicts import ItemState, item_verdicts
 from plumbtrue.audit.matching import Matching, match
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.outcome_changes import (
     OutcomeChange,
@@ -34,6 +33,7 @@ from plumbtrue.audit.rig_changes import RigChange, one_by_one, rig_changes
 from plumbtrue.audit.verdicts import State
 from plumbtrue.audit.waivers import Waiver
 from plumbtrue.documents.place import Problem
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.packs.pack import RuleBook

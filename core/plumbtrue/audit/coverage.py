@@ -7,10 +7,10 @@ asked for one of its facts.
 from collections import defaultdict
 from collections.abc import Iterable
 
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.unchanging import unchanging
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 
 _NATURES_JUDGED = ("identity", "condition", "record", "posted", "now", "show")

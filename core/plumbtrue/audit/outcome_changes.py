@@ -11,7 +11,6 @@ from enum import Enum
 from typing import Final, Literal, cast
 
 from plumbtrue.audit.auditing import Judged
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.same_values import same_but_for_names, same_words
 from plumbtrue.audit.verdicts import line_set_of
@@ -19,6 +18,7 @@ from plumbtrue.audit.worse_way import worse_way
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Value
 from plumbtrue.quantities.writing import System
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.judging import Judge, spoken_of
 from plumbtrue.rules.packs.pack import RuleBook

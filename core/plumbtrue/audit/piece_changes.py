@@ -6,8 +6,8 @@ from typing import Final
 
 from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict
 from plumbtrue.audit.matching import Matching
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.verdicts import State
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.severity import Severity
 

@@ -6,11 +6,11 @@ pieces is told under one of them.
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome
 from plumbtrue.audit.verdicts import Verdict, line_set_of, verdict_on
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.unchanging import unchanging
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.rule import Rule
 

@@ -10,7 +10,6 @@ from dataclasses import replace
 from typing import Final
 
 from plumbtrue.audit.matching import Matching, match_plots
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.rig_changes import Deed, RigChange, one_by_one, rig_changes
 from plumbtrue.audit.show import pieces_of
 from plumbtrue.facts.answer import Answer, Working
@@ -19,6 +18,7 @@ from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds, exceeds
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, Name, Value
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rig.thing import Thing
 

@@ -8,10 +8,10 @@ anything that must be done.
 from collections.abc import Iterable
 from enum import Enum
 
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import TOLD, Outcome, Result
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.unchanging import unchanging
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.severity import Severity
 

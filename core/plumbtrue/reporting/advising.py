@@ -11,7 +11,6 @@ from plumbtrue.audit.bricks_that_fit import BricksThatFit, bricks_that_fit
 from plumbtrue.audit.dials import Dial
 from plumbtrue.audit.elsewhere import OUT_OF_SERVICE, Elsewhere, Offer, elsewhere
 from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict, People
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.trials import Trials
 from plumbtrue.audit.verdicts import State
 from plumbtrue.audit.what_settles import ForAll, Numbers, Settled, Turned, numbers_for, unit_of
@@ -21,6 +20,7 @@ from plumbtrue.quantities.writing import System, write
 from plumbtrue.reporting.places_in_words import name_of
 from plumbtrue.reporting.show_report import Advice, ShowNumber, ShowOffer
 from plumbtrue.reporting.wording import counted, listed, marks
+from plumbtrue.rig.natural_order import natural_order
 
 _NOTHING_FOR_PEOPLE = "No number is given for a piece with somebody on it: turn to a specialist."
 _MOST_AGAINST: Final = 3

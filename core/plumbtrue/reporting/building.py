@@ -12,7 +12,6 @@ from plumbtrue import __version__
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.deciding import Whereabouts, whereabouts
 from plumbtrue.audit.first_to_weigh import ranked_doubts
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import TOLD, Outcome, Result
 from plumbtrue.audit.verdicts import State, Verdict
 from plumbtrue.audit.working import OutcomeWorking, working_of
@@ -70,6 +69,7 @@ from plumbtrue.reporting.wording import (
     listed,
     marks,
 )
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.packs.pack import Change, RuleBook
 from plumbtrue.rules.rule import Rule

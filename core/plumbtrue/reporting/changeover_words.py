@@ -8,7 +8,6 @@ from plumbtrue.audit.changeover import Action, Concern, Reason, Recheck, Task
 from plumbtrue.audit.comparing import Comparison
 from plumbtrue.audit.item_verdicts import ItemState
 from plumbtrue.audit.matching import members
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.rig_changes import Deed, RigChange
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.values import Name
@@ -25,6 +24,7 @@ from plumbtrue.reporting.comparison_rows import (
 from plumbtrue.reporting.grouping import set_title
 from plumbtrue.reporting.places_in_words import name_of, where
 from plumbtrue.reporting.wording import counted, listed, marks, sentence
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 
 _MOST_SAID: Final = 4

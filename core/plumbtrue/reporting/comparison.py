@@ -12,7 +12,6 @@ from plumbtrue import __version__
 from plumbtrue.audit.acceptance_changes import Accepts, Covers
 from plumbtrue.audit.comparing import Comparison, StateChange
 from plumbtrue.audit.item_verdicts import ItemState
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.outcome_changes import Turn
 from plumbtrue.audit.verdicts import State
@@ -32,6 +31,7 @@ from plumbtrue.reporting.wording import (
     marks,
     sentence,
 )
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.severity import Severity
 

@@ -9,7 +9,6 @@ from typing import Final
 from plumbtrue.audit.acceptance_changes import Accepts, ShowAcceptance, revision_mark
 from plumbtrue.audit.comparing import Comparison
 from plumbtrue.audit.item_verdicts import ItemState
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome_changes import OutcomeChange, Turn
 from plumbtrue.audit.piece_changes import PieceChange
 from plumbtrue.audit.rig_changes import one_by_one
@@ -20,6 +19,7 @@ from plumbtrue.reporting.comparison_rows import finding_rows
 from plumbtrue.reporting.grouping import set_key
 from plumbtrue.reporting.places_in_words import name_of
 from plumbtrue.reporting.wording import SEVERITY_SIGNS, counted, listed, marks, sentence
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.severity import Severity
 

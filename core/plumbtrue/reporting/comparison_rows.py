@@ -12,7 +12,6 @@ from typing import Final, cast
 from plumbtrue.audit.comparing import Comparison
 from plumbtrue.audit.computed_changes import ComputedChange
 from plumbtrue.audit.matching import members
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Result
 from plumbtrue.audit.outcome_changes import OutcomeChange, Turn
 from plumbtrue.audit.pack_changes import PackChange, PackDeed
@@ -33,6 +32,7 @@ from plumbtrue.reporting.wording import (
     marks,
     sentence,
 )
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.vocabulary import Fact
 

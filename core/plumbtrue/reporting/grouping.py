@@ -10,7 +10,6 @@ from functools import partial
 from typing import Final
 
 from plumbtrue.audit.deciding import Whereabouts
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Acceptance, Outcome, Result
 from plumbtrue.audit.verdicts import line_set_of
 from plumbtrue.reporting.places_in_words import name_of, where
@@ -22,6 +21,7 @@ from plumbtrue.reporting.wording import (
     authority_in_short,
     sentence,
 )
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.packs.pack import Change, RuleBook
 

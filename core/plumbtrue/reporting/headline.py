@@ -5,7 +5,6 @@ told, and what else of the house is in such a state.
 from collections.abc import Iterable, Sequence
 
 from plumbtrue.audit.auditing import Audit
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.verdicts import State, Verdict, line_set_of, verdict_on
 from plumbtrue.reporting.grouping import set_anchor
@@ -20,6 +19,7 @@ from plumbtrue.reporting.wording import (
     marks,
     sentence,
 )
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.what_if import told
 

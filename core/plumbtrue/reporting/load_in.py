@@ -12,7 +12,6 @@ from typing import Final, cast
 from plumbtrue import __version__
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict, People, behind_set, item_verdicts
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.show import rigging_above
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds, same
@@ -36,6 +35,7 @@ from plumbtrue.reporting.show_report import ShowReason
 from plumbtrue.reporting.showing import ITEM_CSS, ITEM_LABELS, ITEM_SIGNS, Words, show_of
 from plumbtrue.reporting.told_facts import Told
 from plumbtrue.reporting.wording import CAUTIONS, listed
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.what_if import told
 from plumbtrue.rules.severity import Severity

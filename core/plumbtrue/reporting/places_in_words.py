@@ -6,8 +6,8 @@ named from the inside out.
 
 from collections.abc import Iterable, Sequence
 
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.reporting.wording import listed, marks, several
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import ROLES_SHOWN, Thing
 
 _Steps = tuple[tuple[str, str], ...]

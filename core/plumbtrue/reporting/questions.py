@@ -8,13 +8,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from plumbtrue.audit.first_to_weigh import Share
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.audit.outcome import Outcome, Result
 from plumbtrue.audit.verdicts import line_set_of
 from plumbtrue.quantities.dimension import FORCE
 from plumbtrue.reporting.places_in_words import where
 from plumbtrue.reporting.report import Doubt, Question
 from plumbtrue.reporting.wording import SEVERITY_LABELS, counted, listed, marks
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rig.vocabulary import Fact, Vocabulary
 from plumbtrue.rules.severity import Severity

@@ -5,12 +5,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from plumbtrue.audit.house_check import Checked
-from plumbtrue.audit.natural_order import natural_order
 from plumbtrue.documents.place import CannotRead
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.reporting.show_report import ShowItem, ShowReport
 from plumbtrue.reporting.showing import show_of
+from plumbtrue.rig.natural_order import natural_order
 
 NOT_LAID = "the plot could not be laid over it"
 

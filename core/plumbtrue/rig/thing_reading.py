@@ -15,6 +15,7 @@ from plumbtrue.rig.fact_recording import FactRecorder, recorded_as
 from plumbtrue.rig.fact_values import none_refused
 from plumbtrue.rig.keys import key_in_list, key_of_single, lists_called_by_role, number_alike
 from plumbtrue.rig.layers import Entry, Loan, Sketch, Slot, Unidentified, Written
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.node_forms import is_word, scalars, value_node
 from plumbtrue.rig.offering import instead_of_key
 from plumbtrue.rig.seeing import SeenBlocks
@@ -274,6 +275,9 @@ class ThingReader:
                 self._check_key(entry, own, key, first)
             things.append(self.thing(entry, key, fact.name, around))
         number_alike(things)
+        if fact.type != "path" and all(one.kind.key_wanted for one in things):
+            # In which order somebody wrote them says nothing, and must not show in what a finding says of all.
+            things.sort(key=lambda one: natural_order(one.key))
         thing.parts[fact.name] = tuple(things)
 
     def _lists_called_by_role(self, kind: Kind) -> frozenset[str]:
