@@ -78,7 +78,7 @@ class Comparison:
     outcomes: tuple[OutcomeChange, ...]
     """What the change of the rig did, under the newer packs; the most dangerous first."""
     hidden: tuple[OutcomeChange, ...]
-    """What is worse, or open, under the older packs alone: the newer ones do not look at it."""
+    """What is worse, or open, under the older packs alone: the newer ones do not look at it, or find it milder."""
     changes: tuple[RigChange, ...]
     """What somebody changed in the house and in the plot."""
     values: tuple[ComputedChange, ...]
@@ -196,13 +196,17 @@ def _out_of_service(was: Audit, matching: Matching) -> Iterable[Thing]:
 def _hidden(
     then: Iterable[OutcomeChange], now: Iterable[OutcomeChange], renamed: dict[str, str]
 ) -> tuple[OutcomeChange, ...]:
-    """What is worse or open under the older packs, and not so under the newer ones."""
-    told = {(one.rule, one.thing) for one in now if one.turn.is_for_the_worse or one.turn.is_open}
+    """What is worse or open under the older packs, and not so under the newer ones, or only at a milder severity."""
+    told = {
+        (one.rule, one.thing): one.severity.rank
+        for one in now
+        if one.turn.is_for_the_worse or one.turn.is_open
+    }
     return most_dangerous_first(
         one
         for one in then
         if (one.turn.is_for_the_worse or one.turn.is_open)
-        and (renamed.get(one.rule, one.rule), one.thing) not in told
+        and one.severity.rank < told.get((renamed.get(one.rule, one.rule), one.thing), len(Severity))
     )
 
 
@@ -275,6 +279,7 @@ def comparison_status(comparison: Comparison, gate: Severity) -> ExitStatus:
         or open_pieces
         or now.incomplete
         or not now.looked_at_anything
+        or (comparison.old.names_its_sets and not now.names_its_sets)
     ):
         return ExitStatus.CANNOT_TELL
     return ExitStatus.NOTHING_AT_THE_GATE

@@ -115,7 +115,7 @@ def report_of(comparison: Comparison, old: str, new: str) -> ComparisonReport:
         hidden=Table(
             "hidden",
             "Worse by the packs before",
-            "The packs now do not find it worse; the rules that did were changed in the same step.",
+            "The packs now do not find it worse, or find it milder; the rules were changed in the same step.",
             finding_rows(comparison.hidden, comparison),
         ),
         rechecks=Table(
