@@ -5,11 +5,14 @@ import re
 from copy import deepcopy
 
 import pytest
-from tests.comparing.houses import HOUSE, VOCABULARY, read
+from tests.comparing.any_edit import SHOW
+from tests.comparing.houses import HOUSE, VOCABULARY, read, text_of
 from tests.packs.packs_in_text import NO_PLUGINS, ON
 
 from plumbtrue.audit.comparing import Comparison, Revision, compare
 from plumbtrue.reporting.comparison_formats import written
+from plumbtrue.rig.laying import lay
+from plumbtrue.rig.reading import read_plot_text
 from plumbtrue.rules.packs.loading import load_packs
 from plumbtrue.rules.severity import Severity
 
@@ -27,8 +30,19 @@ def comparison(tmp_path_factory: pytest.TempPathFactory) -> Comparison:
     new["line_sets"][1] |= {"name": text, "lift_lines": []}
     new["house"]["papers"][0]["title"] = text
     new["house"]["beams"].append({"key": text, "what": "loft-beam"})
+    hung, other = deepcopy(SHOW), deepcopy(SHOW)
+    other["plot"]["items"][1] |= {"name": text, "note": text, "on": text, "weight": "90 lb"}
+    other["plot"]["items"][2] |= {"key": text, "formerly": ["3"], "on": "8", "people": "rides"}
+    other["plot"]["items"].append({"key": f"9 {text}", "name": text, "on": text, "weight": "9 lb"})
+    other["plot"]["cues"][0] |= {"key": text, "time": "1 s"}
+    other["plot"] |= {
+        "revision": text,
+        "accepted": [{"by": text, "role": text, "on": "2026-02-02", "revision": "A"}],
+    }
     book = load_packs(("practice",), tmp_path_factory.mktemp("house"), VOCABULARY, NO_PLUGINS, on=ON)
-    return compare(Revision(read(old), book), Revision(read(new), book), ON)
+    before = lay(read(old), read_plot_text(text_of(hung), "show.yaml", VOCABULARY))
+    after = lay(read(new), read_plot_text(text_of(other), "show.yaml", VOCABULARY))
+    return compare(Revision(before, book), Revision(after, book), ON)
 
 
 def in_format(comparison: Comparison, name: str) -> str:

@@ -1,5 +1,6 @@
 """Two revisions under the rules of the practice pack, compared there and back: what came of the edits turns round."""
 
+import json
 import random
 from collections import Counter
 from datetime import date
@@ -8,6 +9,7 @@ from pathlib import Path
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from jsonschema import Draft202012Validator
 from tests.comparing.houses import in_other_words
 from tests.comparing.test_many_edits_at_once import BEFORE, Edited, house, laid, show
 from tests.comparing.the_opposite import OPPOSITE_VALUE, not_turned_round
@@ -15,6 +17,8 @@ from tests.comparing.the_opposite import OPPOSITE_VALUE, not_turned_round
 from plumbtrue.audit.comparing import Comparison, Revision, compare, comparison_status
 from plumbtrue.audit.gate import ExitStatus
 from plumbtrue.audit.house_check import prepare, rules_for
+from plumbtrue.documents.data_folder import data_folder
+from plumbtrue.reporting.comparison_formats import written
 from plumbtrue.rig.rig import Rig
 from plumbtrue.rig.thing import Thing
 from plumbtrue.rules.packs.pack import RuleBook
@@ -40,10 +44,11 @@ def edited(seed: int) -> Rig:
 
 
 @given(SEEDS)
-@settings(max_examples=6, deadline=None)
+@settings(max_examples=3, deadline=None)
 def test_findings_values_pieces_sets_and_bricks_turn_round(seed: int) -> None:
     after = edited(seed)
     there, back = compared(BEFORE, after), compared(after, BEFORE)
+    must_be_written(there)
     assert not_turned_round(there, back) == set()
     assert {
         (one.new.path, one.fact.name): (OPPOSITE_VALUE[one.came], one.difference) for one in back.values
@@ -63,6 +68,17 @@ def test_findings_values_pieces_sets_and_bricks_turn_round(seed: int) -> None:
     assert {key: ours[key] for key in both} == {key: theirs[key] for key in both}
 
 
+def must_be_written(found: Comparison) -> None:
+    """Every format takes it, and the JSON form is that of its schema."""
+    texts = {
+        name: written(found, name, old="before", new="after", gate=Severity.BEFORE_NEXT_USE)
+        for name in ("terminal", "markdown", "html", "json")
+    }
+    assert all(text.endswith("\n") for text in texts.values())
+    schema = json.loads((data_folder("schemas") / "comparison-1.schema.json").read_text(encoding="utf-8"))
+    assert [one.message for one in Draft202012Validator(schema).iter_errors(json.loads(texts["json"]))] == []
+
+
 def bricks(found: Comparison) -> dict[tuple[Thing, str], int]:
     return {
         (task.line_set, kind): count
@@ -73,7 +89,7 @@ def bricks(found: Comparison) -> dict[tuple[Thing, str], int]:
 
 
 @given(SEEDS)
-@settings(max_examples=4, deadline=None)
+@settings(max_examples=2, deadline=None)
 def test_the_same_in_other_words_gives_nothing_at_all(seed: int) -> None:
     """Nor does anything computed differ, or any finding; a pipeline takes it whatever is found in both."""
     luck = random.Random(seed)

@@ -56,7 +56,7 @@ def test_a_thing_is_found_by_its_path(one_set: OneSet, path: str) -> None:
 
 def test_numbers_are_names_taken_letter_by_letter(rig: ReadRig) -> None:
     house = rig("line_sets: [{number: 010}, {number: 10}, {number: 8}, {number: 1.10}]")
-    assert [one.key for one in things_of(house, "line_set")] == ["010", "10", "8", "1.10"]
+    assert [one.key for one in things_of(house, "line_set")] == ["1.10", "8", "010", "10"]
 
 
 def test_inserting_a_line_leaves_the_other_paths_as_they_were(rig: ReadRig) -> None:
