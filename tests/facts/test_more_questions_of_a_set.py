@@ -133,3 +133,11 @@ def test_the_pull_to_expect_at_the_hand_line(one_set: Ask) -> None:
     pulls = sum(rig.figure(f"14 / line {n}", "reaction_present", LB) for n in range(1, 6))
     low, high = rig.bounds("14", "hand_line_pull_expected", LB)
     assert (low, high) == pytest.approx((90 + 0.02 * pulls, 90 + 0.10 * pulls))
+
+
+def test_the_pull_to_expect_is_friction_at_least_whichever_side_is_heavy(one_set: Ask) -> None:
+    """Of raising and lowering one goes against the out-of-balance: the greater pull is |U| + f, never below f."""
+    rig = one_set(a_set(more=STANDING.replace("heavy_side: arbor\n", "").replace("90 lb", "at most 90 lb")))
+    pulls = sum(rig.figure(f"14 / line {n}", "reaction_present", LB) for n in range(1, 6))
+    low, high = rig.bounds("14", "hand_line_pull_expected", LB)
+    assert (low, high) == pytest.approx((0.02 * pulls, 90 + 0.10 * pulls))

@@ -260,3 +260,17 @@ def test_with_a_limit_that_nobody_knows_the_others_hold_it_at_most(one_set: Ask)
     assert high == pytest.approx(960 - PIPE_AND_ENDS, abs=0.2)
     assert rig.answer("14", "takes_spread_by").value == Name("at most by the arbor's plate")
     assert "14 / head block: working_load_limit" in rig.missing("14", "takes_spread")
+
+
+@pytest.mark.parametrize(
+    "splice", ["type: sleeve-bolted", "type: sleeve-bolted, moment_capacity: at most 489 ft-lb"]
+)
+def test_a_joint_of_which_nobody_knows_what_it_carries_makes_it_only_at_most(
+    one_set: Ask, splice: str
+) -> None:
+    """It was taken as a limit of nought, which no pipe can have, and stopped the whole check."""
+    rig = one_set(a_set(splices=f"[{{at: 13'-0\", {splice}}}]"))
+    low, high = rig.bounds("14", "takes_point", LB)
+    assert low == 0
+    assert high > 100
+    assert "14 / batten / splice 13'-0\": moment_capacity" in rig.missing("14", "takes_point")

@@ -13,10 +13,10 @@ from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.over_bounds import over_bounds
 from plumbtrue.facts.published_tables import customary
-from plumbtrue.mechanics.hand_line import friction_bounds, hand_line_pull
+from plumbtrue.mechanics.hand_line import friction_bounds
 from plumbtrue.mechanics.head_block import held_hand_line, tension_block_lift
 from plumbtrue.mechanics.runaway import Runaway, runaway, stopping
-from plumbtrue.quantities.bounds import Bounds, greatest_of, hull_of
+from plumbtrue.quantities.bounds import Bounds, hull_of
 from plumbtrue.quantities.dimension import FORCE, LENGTH, RATIO, SPEED
 from plumbtrue.rig.thing import Thing
 
@@ -49,12 +49,10 @@ def hand_line_pull_expected(known: Gathering, thing: Thing) -> Answer:
         for end, number in ((pulls.low, min(sheaves)), (pulls.high, max(sheaves)))
     )
     friction = known.step("friction at the hand line", Bounds(low[0], high[1]) * p, FORCE)
-    raising, lowering = (
-        over_bounds(lambda U, f, which=which: getattr(hand_line_pull(U, f, purchase=1), which), now, friction)
-        for which in ("to_raise", "to_lower")
-    )
-    formula = "the greater of p U + f and -p U + f"
-    found = greatest_of((raising, lowering))
+    # One of raising and lowering goes against the out-of-balance U, and that pull is the greater. Bounds of each by
+    # itself would take the same U for light in the one and for heavy in the other.
+    formula = "the greater of U + f and -U + f, U being felt at the hand line"
+    found = abs(now) + friction
     return known.within(
         found, "hand-line-pull", formula, FORCE, f"{_STATICS}; 1 to 5 % a sheave: common practice"
     )

@@ -213,7 +213,14 @@ def _bending(known: Gathering, hung: HungBatten, *, worst: bool) -> list[Limit]:
     # A joint with a rated moment bounds the whole pipe: nobody knows where the next piece will hang.
     for joint in hung.joints:
         rated = known.figure(joint.splice, "moment_capacity", within=NOUGHT_OR_MORE)
-        moment = min(moment, rated.low if worst else rated.high)
+        end = rated.low if worst else rated.high
+        if end <= 0:
+            known.lack(joint.splice, "moment_capacity", "nothing is known that it carries at least")
+        else:
+            moment = min(moment, end)
+    if moment <= 0:
+        known.lack(hung.batten, "yield", "nothing is known that it is at least")
+        return []
     return [BendingLimit("the pipe in bending", moment)]
 
 
