@@ -36,6 +36,8 @@ _EXACT: Final = 1e-9
 """A weight that is tried is given within bounds as narrow as this."""
 _AT_LEAST: Final = 0.005
 """A smaller share is none to speak of."""
+_MOST_LOOKED_AT: Final = 60
+"""Open verdicts of one report that are looked at for it, the gravest first."""
 _MOST_RANKED: Final = 12
 """Open verdicts of one report whose doubt is ranked, the gravest first: each trial works a figure out anew."""
 
@@ -72,12 +74,15 @@ def of_fact(facts: Facts, thing: Thing, name: str) -> tuple[Share, ...]:
     return _ranked(spread, widths, answer.missing, facts, _workings(answer))
 
 
-def of_outcome(outcome: Outcome, audit: Audit, facts: Facts | None = None) -> tuple[Share, ...]:
+def of_outcome(
+    outcome: Outcome, audit: Audit, facts: Facts | None = None, *, only_whole: bool = False
+) -> tuple[Share, ...]:
     """The facts that would settle an open verdict, the one that holds most of its doubt first; as they are
     named in the outcome where the doubt is not about figures.
 
     Args:
         facts: those of the audit's rig and day, where several verdicts are asked about.
+        only_whole: give nothing, and try nothing, where the share of any of the facts could not be told.
     """
     rule = audit.rulebook.rule(outcome.rule)
     unranked = tuple(Share(one, None) for one in outcome.missing)
@@ -95,20 +100,23 @@ def of_outcome(outcome: Outcome, audit: Audit, facts: Facts | None = None) -> tu
         return tuple(now.get(key, margin) for key, margin in before.items())
 
     workings_there = [one for answer in answers for one in _workings(answer)]
-    return _ranked(spread, tuple(before.values()), outcome.missing, facts, workings_there)
+    return _ranked(
+        spread, tuple(before.values()), outcome.missing, facts, workings_there, only_whole=only_whole
+    )
 
 
 def ranked_doubts(audit: Audit, facts: Facts) -> Iterator[tuple[Outcome, tuple[Share, ...]]]:
     """Open verdicts that hang on several figures, all of them known within bounds, each with the shares of its
     doubt: what a report says of what to put on a scale first. Where a fact is not known at all, that one comes
-    first, and no share says so. The gravest verdicts first, twelve at most.
+    first, and no share says so. The gravest verdicts first, twelve at most; none on the house or the show as a
+    whole, for each trial would work out all of it anew.
     """
     candidates = [one for one in audit.told if one.counts and _hangs_on_figures(one)]
     candidates.sort(key=lambda one: one.severity.rank)
-    doubtful = (one for one in candidates if _is_within_bounds(one, audit, facts))
+    doubtful = (one for one in candidates[:_MOST_LOOKED_AT] if _is_within_bounds(one, audit, facts))
     for outcome in islice(doubtful, _MOST_RANKED):
-        shares = of_outcome(outcome, audit, facts)
-        if all(one.of_the_doubt is not None for one in shares):
+        shares = of_outcome(outcome, audit, facts, only_whole=True)
+        if shares:
             yield outcome, shares
 
 
@@ -124,6 +132,7 @@ def _hangs_on_figures(outcome: Outcome) -> bool:
     facts = [one.thing.kind.facts.get(one.fact) for one in outcome.missing]
     return (
         outcome.result is Result.UNDETERMINED
+        and outcome.thing.kind.name not in ("plot", "house")
         and len(facts) > 1
         and all(fact is not None and fact.dimension is not None and not fact.is_computed for fact in facts)
     )
@@ -139,11 +148,18 @@ def _ranked(
     missing: Iterable[Missing],
     facts: Facts,
     known: Iterable[Working],
+    *,
+    only_whole: bool = False,
 ) -> tuple[Share, ...]:
     assumed = {one.label: one.value for working in known for one in working.inputs}
+    exact = {
+        one: _as_exact(one, facts, assumed) if number < _MOST_TRIED else None
+        for number, one in enumerate(missing)
+    }
+    if only_whole and None in exact.values():
+        return ()
     shares = []
-    for number, one in enumerate(missing):
-        tried = _as_exact(one, facts, assumed) if number < _MOST_TRIED else None
+    for one, tried in exact.items():
         share = None
         if tried is not None:
             trial = Facts(facts.rig, facts.on, facts.further)
