@@ -1,5 +1,7 @@
 """What if: a fact is tried for once, and the record stays as it is."""
 
+import re
+import shlex
 from pathlib import Path
 
 import pytest
@@ -89,6 +91,37 @@ def test_the_ways_to_name_a_thing(text: str, path: str, fact: str) -> None:
         if recorded.origin == "asked"
     ]
     assert asked == [(path, fact)]
+
+
+def _in_readme() -> list[list[str]]:
+    text = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    (block,) = re.findall(r"<!-- asked -->\n *```text\n(.*?)```", text, re.DOTALL)
+    return [
+        [word for word in shlex.split(line) if word != "--set"] for line in block.splitlines() if line.strip()
+    ]
+
+
+def _in_help() -> list[list[str]]:
+    told = CliRunner().invoke(main, ["check", "--help"]).stdout
+    example = re.compile(r"^ {4,8}(?!-)(\S.*?\.\w+=.*?)(   .*)?$")
+    return [[found[1]] for line in told.splitlines() if (found := example.match(line))]
+
+
+def test_every_example_that_is_printed_works() -> None:
+    """What README and the help show can be typed as it stands."""
+    shown, helped = _in_readme(), _in_help()
+    assert len(shown) >= 9
+    assert len(helped) >= 7
+    for texts in [*shown, *helped]:
+        house, plot = with_asked(demo_house(), demo_plot("b"), texts)
+        assert plot is not None
+        asked = [
+            recorded
+            for thing in lay(house, plot).things()
+            for recorded in thing.facts.values()
+            if recorded.origin == "asked"
+        ]
+        assert len(asked) == len(texts)
 
 
 @pytest.mark.parametrize("name", ["14/2. cloth", "a = b", "the captain's moon", 'a "small" flat', "1.5"])

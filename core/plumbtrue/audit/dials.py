@@ -112,7 +112,7 @@ _TURNED: Final = {
     ("item", "out_trim"): (_LENGTH, 0, 36),
     ("item", "trims"): (_LENGTH, 0, 36),
     ("item", "height"): (_LENGTH, 1, 36),
-    ("item", "half_depth"): (_LENGTH, 0, 12),
+    ("item", "half_depth"): (_LENGTH, 1, 12),
     ("item", "from_plaster_line"): (_LENGTH, 0, 36),
     ("cue", "time"): (_TIME, 1, 300),
     ("cue", "operators"): (_COUNT, 1, 4),

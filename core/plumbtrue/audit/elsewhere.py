@@ -189,6 +189,9 @@ class _Trying:
             return ""
         if any(self.people[one] is not People.NOBODY for one in its):
             return "carries what somebody is on, or of which nobody says that nobody is"
+        home = self.trials.show.house_verdicts[self.here.key].state
+        if home in _UNUSABLE:
+            return f"is not free, and what hangs there cannot go to set {self.here.key}, which the house holds back"
         if len(self.on[self.here]) > 1:
             return f"is not free, and more hangs on set {self.here.key} than this piece"
         if exchanges >= _EXCHANGES:

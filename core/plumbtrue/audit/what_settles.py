@@ -33,6 +33,8 @@ _HEAVIEST: Final = 1 << 15
 """Units beyond which no piece is looked for."""
 _NEARBY: Final = 4
 """Units by which a weight with its doubt is looked for beside what arithmetic says."""
+_PLANNED: Final = ("balance_sheet", "step")
+"""What is planned for a piece: it is the plan that is wrong there."""
 _ASKS_NOTHING: Final = (Result.MET, Result.NOT_APPLICABLE)
 _MUST: Final = (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
 
@@ -227,7 +229,11 @@ class _Search:
         return ((self.item, "weight", f"{units} {self.unit.unit} +/- 0 {self.unit.unit}"),)
 
     def of_weight(self, outcome: Outcome) -> Settled | None:
-        """The greatest weight that is met, as it would be if it were known exactly, and as it is known."""
+        """The greatest weight that is met, as it would be if it were known exactly, and as it is known. Of a
+        sheet or a step that does not go with its piece, nobody asks the piece to be lighter.
+        """
+        if outcome.thing.kind.name in _PLANNED:
+            return None
         most = self._most(outcome, self._exactly)
         if most is None:
             return None

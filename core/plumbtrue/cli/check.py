@@ -75,6 +75,16 @@ def check(
     Status 3: no such finding, but something at the gate cannot be told, or not everything was looked at.
 
     Example: plumbtrue check fixtures/demo/house.yaml --on 2026-04-13 --format html --output report.html
+
+    \b
+    What --set takes: a thing, a dot, a fact, and what it would be.
+      item "ship".weight=480 lb           kind, and key or beginning of the name
+      item "21" / load 1.weight=150 lb    a thing in it, by its number
+      item "21".on=4                      what it hangs on
+      cue "Q13".time=12 s
+      26.low_trim=5 ft                    a thing by its path, as reports print it
+      21 / line 3.rope.diameter=3/16 in
+      house.batten_zero=stage-left        a fact of the house itself
     """
     from plumbtrue.audit.gate import ExitStatus, exit_status, together
     from plumbtrue.audit.waivers_of_several import matched_somewhere

@@ -84,7 +84,9 @@ def with_asked(rig: Rig, plot: Plot | None, texts: Sequence[str]) -> tuple[Rig, 
     asked = (SHOWN_AS, "\n".join(texts))
     if problems:
         raise CannotRead(tuple(problems), dict([*rig.documents, asked]))
-    trial = replace(rig, house=house, documents=(*rig.documents, asked), indexed={})
+    of_plot = all(thing.enclosing("plot") is not None for thing, _ in already)
+    # A house of which nothing is asked stays the one that was read: what is known of it holds.
+    trial = replace(rig, house=rig.house if of_plot else house, documents=(*rig.documents, asked), indexed={})
     if plot is None or shown is None:
         return trial, plot
     still_open = [replace(one, thing=in_plot[one.thing]) for one in plot.open_references]
