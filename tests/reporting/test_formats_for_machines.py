@@ -117,6 +117,21 @@ def test_sarif_asks_a_question_once_a_set_and_names_each_thing_that_it_concerns(
     assert Counter(told) == Counter(undetermined)
 
 
+def test_a_question_in_sarif_stays_the_same_while_any_line_of_its_set_is_open(tmp_path: Path) -> None:
+    def asked(house: str) -> dict[str, Any]:
+        audit = audited(write_house(tmp_path, house=house))
+        (run,) = sarif([Checked(Path("house.yaml"), audit)])["runs"]
+        (one,) = [one for one in run["results"] if one["kind"] == "open" and one["ruleId"] == "rope-pitted"]
+        return dict(one)
+
+    every = HOUSE.replace("corrosion: pitted", "corrosion: unknown")
+    one_settled = HOUSE.replace("corrosion: pitted", "corrosion: unknown", 1).replace("pitted", "none", 1)
+    assert "corrosion: none}" in one_settled
+    before, after = asked(every), asked(one_settled)
+    assert len(before["locations"]) > len(after["locations"])
+    assert before["partialFingerprints"] == after["partialFingerprints"]
+
+
 def test_sarif_brings_the_help_of_every_rule_that_says_something_and_names_the_others(
     small_house: Path,
 ) -> None:

@@ -46,10 +46,14 @@ def written(houses: Sequence[Checked], around: Surroundings) -> str:
     """The houses of a run as one log."""
     whole = log(houses, around)
     (run,) = whole["runs"]
-    marked = json.dumps({**whole, "runs": [{**run, "results": []}]}, ensure_ascii=True)
-    head, tail = marked.rsplit('"results": []', 1)
-    results = ",\n".join(json.dumps(one, ensure_ascii=True, separators=(",", ":")) for one in run["results"])
-    return f'{head}"results": [\n{results}\n]{tail}\n'
+    marked = _compact({**whole, "runs": [{**run, "results": []}]})
+    head, tail = marked.rsplit('"results":[]', 1)
+    results = ",\n".join(_compact(one) for one in run["results"])
+    return f'{head}"results":[\n{results}\n]{tail}\n'
+
+
+def _compact(value: object) -> str:
+    return json.dumps(value, ensure_ascii=True, separators=(",", ":"))
 
 
 def log(houses: Sequence[Checked], around: Surroundings) -> dict[str, Any]:
@@ -201,7 +205,7 @@ def _result(group: _Group, index: dict[str, int]) -> dict[str, Any]:
     }
     lent_from = dict.fromkeys(each.written_at for each in group.outcomes if each.written_at is not None)
     if lent_from:
-        lent = "Written here, in a typical thing that others may use too."
+        lent = "Written in a typical thing."
         result["relatedLocations"] = [
             {"physicalLocation": _physical(place), "message": {"text": lent}} for place in lent_from
         ]
