@@ -125,6 +125,11 @@ def in_set(text: str) -> str:
             "posted_total: ⟦figure-below-nought|-700 lb⟧", "without the minus", id="a negative weight"
         ),
         pytest.param("posted_total: ⟦figure-below-nought|5 lb +/- 9 lb⟧", "above", id="bounds below nought"),
+        pytest.param(
+            "arbor: {weights: [{count: ⟦figure-below-nought|-4⟧}]}",
+            "how many lie there",
+            id="weights off",
+        ),
         pytest.param("lines_stated: ⟦figure-below-nought|-4⟧", "without the minus", id="fewer than none"),
         pytest.param("arbor: {⟦key-unknown|colour⟧: red}", "an arbor has no colour", id="a key of nothing"),
         pytest.param("low_trim: ⟦unit-missing|48⟧", "a length", id="no unit"),

@@ -4,10 +4,12 @@ A thing is read from layers (see `layers`): its own lines, what an exception say
 typical thing lends. Nothing here knows what a house or a plot is.
 """
 
+from math import inf
 from typing import Final
 
 from plumbtrue.documents.nodes import Mapping, Node, Scalar, Sequence
 from plumbtrue.documents.place import Place, Problem
+from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, UNKNOWN, Each, Name
 from plumbtrue.rig.complaints import Complaints, a
@@ -278,7 +280,22 @@ class ThingReader:
         if fact.type != "path" and all(one.kind.key_wanted for one in things):
             # In which order somebody wrote them says nothing, and must not show in what a finding says of all.
             things.sort(key=lambda one: natural_order(one.key))
+        if fact.of == "weights" and not fact.signed:
+            self._refuse_weights_taken_off(things)
         thing.parts[fact.name] = tuple(things)
+
+    def _refuse_weights_taken_off(self, weights: list[Thing]) -> None:
+        """A count below nought says that weights are taken off, which nothing can be that lies somewhere."""
+        for one in weights:
+            count = one.facts.get("count")
+            if count is not None and isinstance(count.value, Bounds) and -inf < count.value.low < 0:
+                what = (
+                    f"count: “{count.text}” goes below nought; these weights lie there and are not taken off"
+                )
+                instead = "write how many lie there"
+                self.complaints.add(
+                    Problem("figure-below-nought", count.place, what, instead, length=len(count.text))
+                )
 
     def _lists_called_by_role(self, kind: Kind) -> frozenset[str]:
         lists = self._called_by_role.get(kind.name)
