@@ -125,11 +125,6 @@ def in_set(text: str) -> str:
             "posted_total: ⟦figure-below-nought|-700 lb⟧", "without the minus", id="a negative weight"
         ),
         pytest.param("posted_total: ⟦figure-below-nought|5 lb +/- 9 lb⟧", "above", id="bounds below nought"),
-        pytest.param(
-            "arbor: {weights: [{count: ⟦figure-below-nought|-4⟧}]}",
-            "how many lie there",
-            id="weights off",
-        ),
         pytest.param("lines_stated: ⟦figure-below-nought|-4⟧", "without the minus", id="fewer than none"),
         pytest.param("arbor: {⟦key-unknown|colour⟧: red}", "an arbor has no colour", id="a key of nothing"),
         pytest.param("low_trim: ⟦unit-missing|48⟧", "a length", id="no unit"),
@@ -340,3 +335,15 @@ def test_a_place_on_the_other_side_may_have_a_minus(one_set: OneSet) -> None:
     """Downstage of the plaster line, or below the deck."""
     facts = one_set("from_plaster_line: -1 ft\nlow_trim: -2 ft")().facts
     assert [facts[name].text for name in ("from_plaster_line", "low_trim")] == ["-1 ft", "-2 ft"]
+
+
+def test_weights_that_lie_in_an_arbor_are_none_taken_off(refused_as_marked: Refused) -> None:
+    """Twelve bricks less than none balanced a set against what hangs on it."""
+    (problem,) = refused_as_marked(
+        """
+        plumbtrue: rig/1
+        house: {name: H, bricks: [{key: two, weight: 28 lb}]}
+        line_sets: [{number: 14, arbor: {weights: [{brick: two, count: ⟦figure-below-nought|-12⟧}]}}]
+        """
+    )
+    assert problem.instead == "write how many lie there"

@@ -32,16 +32,16 @@ EXPLANATIONS: tuple[Explanation, ...] = (
         'Write a thing, a dot, a fact and what it would be: item "ship".weight=580 lb.',
     ),
     Explanation(
-        "asked-twice",
-        "Two --set ask for the same fact of the same thing.",
-        "Only one of them could be tried, and the report would name both.",
-        "Leave one of them out, or make two checks.",
-    ),
-    Explanation(
         "asked-thing",
         "What is asked for a trial names a thing that is not there, or that could be one of several.",
         "A trial on the wrong thing says nothing about the right one.",
         "Write its kind and its key, or its path as a report prints it.",
+    ),
+    Explanation(
+        "asked-twice",
+        "Two --set ask for the same fact of the same thing.",
+        "Only one of them could be tried, and the report would name both.",
+        "Leave one of them out, or make two checks.",
     ),
     Explanation(
         "fact-is-computed",
