@@ -4,7 +4,6 @@ from typing import Final
 
 from plumbtrue.audit.comparing import Comparison
 from plumbtrue.audit.computed_changes import Came
-from plumbtrue.audit.matching import Matching
 from plumbtrue.audit.outcome_changes import Turn
 
 OPPOSITE: Final = {
@@ -29,15 +28,22 @@ OPPOSITE_VALUE: Final[dict[Came, Came]] = {
 }
 
 
-def outcomes_of(found: Comparison, matching: Matching, *, turned: bool) -> dict[tuple[str, str], Turn]:
-    """What became of outcomes, by rule and by the thing as the newer revision has it, else as the older does."""
-    of_newer = matching.old_of if turned else matching.new_of
-    return {(one.rule, (of_newer.get(one.thing) or one.thing).path): one.turn for one in found.outcomes}
+def outcomes_of(found: Comparison, *, turned: bool) -> dict[tuple[str, str, bool], Turn]:
+    """What became of outcomes, by rule, path of the thing in the newer revision or else in the older, and whether it
+    is in the newer one: what is gone may have stood under the very path of something new.
+    """
+    to_newer = found.matching.old_of if turned else found.matching.new_of
+    told = {}
+    for one in found.outcomes:
+        in_newer = (one.old if turned else one.new) is not None
+        thing = one.thing if not turned or one.old is None else one.old.thing
+        newer = thing if in_newer else to_newer.get(thing)
+        told[one.rule, (newer or thing).path, newer is not None] = one.turn
+    return told
 
 
-def not_turned_round(there: Comparison, back: Comparison) -> set[tuple[str, str]]:
-    """Outcomes of which the two ways do not tell opposites; by rule and thing."""
-    ours = outcomes_of(there, there.matching, turned=False)
-    theirs = outcomes_of(back, back.matching, turned=True)
+def not_turned_round(there: Comparison, back: Comparison) -> set[tuple[str, str, bool]]:
+    """Outcomes of which the two ways do not tell opposites."""
+    ours, theirs = outcomes_of(there, turned=False), outcomes_of(back, turned=True)
     both = ours.keys() & theirs.keys()
     return (ours.keys() ^ theirs.keys()) | {key for key in both if theirs[key] not in OPPOSITE[ours[key]]}
