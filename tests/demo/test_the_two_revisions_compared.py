@@ -23,6 +23,7 @@ from plumbtrue.audit.comparing_files import Asked, compare_files
 from plumbtrue.audit.gate import ExitStatus
 from plumbtrue.audit.item_verdicts import ItemState
 from plumbtrue.documents.data_folder import data_folder
+from plumbtrue.reporting.comparison import report_of
 from plumbtrue.reporting.comparison_formats import written
 from plumbtrue.rules.severity import Severity
 
@@ -160,6 +161,17 @@ def test_the_way_back_tells_the_opposite(there: Comparison, back: Comparison) ->
     assert moved == {
         one.thing.key: (one.after, one.before) for one in there.pieces if one.before is not one.after
     }
+
+
+def test_of_a_piece_with_many_reasons_the_gravest_are_told_and_how_many_more_there_are(
+    back: Comparison,
+) -> None:
+    piece = next(one for one in back.pieces if one.thing.key == "item 26")
+    row = next(one for one in report_of(back, B, A).pieces.rows if one.where.startswith("item 26"))
+    assert len(piece.reasons) > 5
+    assert all(why in row.what for why in piece.reasons[:4])
+    assert f"and {len(piece.reasons) - 4} more reasons" in row.what
+    assert not any(why in row.what for why in piece.reasons[4:])
 
 
 def test_a_pipeline_refuses_the_revision_and_takes_it_against_itself(there: Comparison) -> None:
