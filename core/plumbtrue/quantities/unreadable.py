@@ -99,7 +99,7 @@ _COMMON_UNITS: Final[dict[Dimension, tuple[str, ...]]] = {
     LENGTH: ("ft", "in", "m"),
     FORCE: ("lb", "kg"),
     FORCE_PER_LENGTH: ("lb/ft", "kg/m"),
-    DURATION: ("days", "months", "years"),
+    DURATION: ("s", "days", "months", "years"),
 }
 """Units that somebody who wrote none most likely had in mind."""
 

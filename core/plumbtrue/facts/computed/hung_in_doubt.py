@@ -31,6 +31,8 @@ _SECTIONS: Final = 24
 """Sections of each stretch between two breaks; a parabola through three of them finds the greatest between."""
 _STEPS: Final = 48
 """Places tried for a pull that may hang anywhere on the batten."""
+_SHORTEST: Final = 1e-4
+"""Stretch under which a spread pull is one at a place [m]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,20 +87,36 @@ def _units(layout: Layout, pull: BeamPull) -> tuple[Load, ...]:
     """
     length = layout.length
     if pull.at is not None:
-        places = sorted({pull.at.low, pull.at.high})
+        places = _ends(pull.at, length)
         if len(places) > 1:
             places = [float(at) for at in np.linspace(places[0], places[1], 9)]
         _must_be_on(length, places, pull)
         return tuple(PointLoad(min(max(at, 0.0), length), 1.0) for at in places)
     if pull.start is not None and pull.end is not None:
-        found = []
-        for start in sorted({pull.start.low, pull.start.high}):
-            for end in sorted({pull.end.low, pull.end.high}):
-                _must_be_on(length, (start, end), pull)
-                found.append(SpreadLoad.uniform(max(start, 0.0), min(end, length), 1.0))
+        starts, ends = _ends(pull.start, length), _ends(pull.end, length)
+        _must_be_on(length, (*starts, *ends), pull)
+        found = [_spread(start, end, length) for start in starts for end in ends]
+        # Where both ends may lie at one place, all of it may hang there.
+        first, last = max(starts[0], ends[0]), min(starts[-1], ends[-1])
+        found += [_spread(at, at, length) for at in (first, last) if first <= last]
         return tuple(found)
     even = np.linspace(0.0, length, _STEPS * (len(layout.lines) + 1) + 1)
     return tuple(PointLoad(float(at), 1.0) for at in each_once([*even, *layout.lines]))
+
+
+def _ends(place: Bounds, length: float) -> list[float]:
+    """The ends between which a place lies; one without an end may lie as far out as the pipe goes."""
+    low = place.low if place.low > -np.inf else 0.0
+    high = place.high if place.high < np.inf else length
+    return sorted({low, high})
+
+
+def _spread(start: float, end: float, length: float) -> Load:
+    """1 N from one place to the other, whichever of them comes first."""
+    first, last = sorted(min(max(at, 0.0), length) for at in (start, end))
+    if last - first < _SHORTEST:
+        return PointLoad((first + last) / 2, 1.0)
+    return SpreadLoad.uniform(first, last, 1.0)
 
 
 def _must_be_on(length: float, places: Sequence[float], pull: BeamPull) -> None:

@@ -123,7 +123,11 @@ def _inside(pull: BeamPull, start: float) -> Bounds:
     most = max(0.0, min(end, pull.end.high) - max(start, pull.start.low))
     longest = max(pull.end.high - pull.start.low, 1e-12)
     shortest = max(pull.end.low - pull.start.high, 1e-12)
-    return Bounds(pull.weight.low * min(least / longest, 1.0), pull.weight.high * min(most / shortest, 1.0))
+    inside = min(most / shortest, 1.0)
+    # A weight without a bound has no part where none of it hangs.
+    return Bounds(
+        pull.weight.low * min(least / longest, 1.0), pull.weight.high * inside if inside > 0 else 0.0
+    )
 
 
 def _shown(known: Gathering, line_set: Thing) -> ShownBatten:
