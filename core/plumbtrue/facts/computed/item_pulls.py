@@ -239,7 +239,7 @@ def _hangs_from_a_point(item: Thing) -> bool:
     return isinstance(on, Thing) and on.kind.name in ("point", "bridle", "hoist")
 
 
-def _only_load(known: Gathering, item: Thing) -> Thing | None:
+def only_load(known: Gathering, item: Thing) -> Thing | None:
     """The one load of a piece of which no other pull is written, where nobody gives it a weight of its own: it pulls
     with what the piece weighs.
     """
@@ -255,7 +255,7 @@ def _only_load(known: Gathering, item: Thing) -> Thing | None:
 
 def _stated(known: Gathering, item: Thing, written: Bounds | None) -> Iterator[Pull]:
     """Every pull as it is written; one whose weight is not written is anything from nought, and counted."""
-    only = _only_load(known, item) if written is not None else None
+    only = only_load(known, item) if written is not None else None
     for name in WEIGHT_PARTS:
         if known.facts.is_unlisted(item, name):
             known.lack(item, name, "not all of them identified")

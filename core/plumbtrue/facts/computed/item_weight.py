@@ -3,7 +3,7 @@
 from math import inf
 
 from plumbtrue.facts.answer import Answer, Missing
-from plumbtrue.facts.computed.item_pulls import is_asked, places_of, pulls_of, step_of
+from plumbtrue.facts.computed.item_pulls import is_asked, only_load, places_of, pulls_of, step_of
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import NOUGHT_OR_MORE, Gathering
 from plumbtrue.facts.over_bounds import over_bounds
@@ -77,6 +77,37 @@ def pulls_total(known: Gathering, thing: Thing) -> Answer:
     always = sum((one.weight for one in found.stated if one.state == "always"), Bounds.exactly(0.0))
     total = always + max(by_state.values(), key=lambda one: (one.high, one.low))
     return known.answer(total, "item-weight", "sum of its pulls", FORCE, _SUMS)
+
+
+@computed("item", "pulls_off")
+def pulls_off(known: Gathering, thing: Thing) -> Answer:
+    """By how much the sum of its pulls differs from what the piece is said to weigh, over that weight: nought for
+    the only load of a piece, which pulls with what the piece weighs; none where no pull is written.
+    """
+    formula = "|sum of its pulls - weight| / weight"
+    total = known.perhaps(thing, "pulls_total", "sum of its pulls")
+    if total is NONE:
+        return known.within(NONE, "item-weight", "no pull is written", None)
+    weight = known.figure(thing, "stated_weight", "as stated", within=NOUGHT_OR_MORE)
+    if not isinstance(total, Bounds):
+        known.lack(thing, "pulls_total")
+    known.settle()
+    assert isinstance(total, Bounds)
+    if only_load(known, thing) is not None:
+        return known.within(Bounds.exactly(0.0), "item-weight", formula, RATIO, "arithmetic")
+    if weight.low <= 0:
+        known.decline("a piece that may weigh nothing")
+    ends = [_off(pulls, weighs) for pulls in (total.low, total.high) for weighs in (weight.low, weight.high)]
+    agree = total.low <= weight.high and weight.low <= total.high
+    off = Bounds(0.0 if agree else min(ends), max(ends))
+    return known.answer(off, "item-weight", formula, RATIO, "arithmetic")
+
+
+def _off(pulls: float, weighs: float) -> float:
+    # Of a weight without end a sum with one is no part at all.
+    if weighs == inf:
+        return inf if pulls == inf else 1.0
+    return abs(pulls - weighs) / weighs
 
 
 @computed("item", "weight_from_make_up")
