@@ -23,6 +23,7 @@ from tests.show.small_show import BORDER, SHIP, house, plot
 from tests.show.test_hand_cases import CASES
 
 from plumbtrue.audit.auditing import Judged, judge
+from plumbtrue.audit.comparing import Revision, compare, comparison_status
 from plumbtrue.audit.gate import ExitStatus, exit_status
 from plumbtrue.audit.item_verdicts import ItemVerdict, item_verdicts
 from plumbtrue.audit.outcome import Outcome
@@ -159,3 +160,30 @@ def _told(rig: Rig, plot_text: str, beside: Judged | None) -> Told:
         bricks=frozenset(one.key for one in papers if one.bricks is not None),
         papers=frozenset(one.key for one in papers if not one.no_paper),
     )
+
+
+def changed_shows() -> tuple[tuple[Show, Show], ...]:
+    """Two of the small shows each, of which the second is the first with something changed: a case worked out by hand
+    after another one of the same rule, in the same house.
+    """
+    found: list[tuple[Show, Show]] = []
+    first: dict[tuple[str, str], Show] = {}
+    for one in shows()["hand"]:
+        subject = (one.name.rpartition(": ")[0], one.house)
+        found += [(first[subject], one)] if subject in first else []
+        first.setdefault(subject, one)
+    return tuple(found)
+
+
+def status_of_the_change(old: Show, new: Show, plot_less: Mapping[Way, str]) -> ExitStatus:
+    """The status of comparing them, with less written in the plot of the second.
+
+    Raises:
+        CannotRead: what is left is no plot.
+    """
+    was, now = (
+        lay(_house(show.house), read_plot_text(text, "plot.yaml", load_vocabulary()))
+        for show, text in ((old, old.plot), (new, without(new.plot, plot_less)))
+    )
+    book = practice_book()
+    return comparison_status(compare(Revision(was, book), Revision(now, book), ON), Severity.BEFORE_NEXT_USE)
