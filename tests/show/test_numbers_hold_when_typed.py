@@ -236,7 +236,7 @@ SETTLED_BY = {
 """Rules of which one finding at least is worked out by hand, and the fact by which one number settles it."""
 
 
-_MOST_CASES = 3
+_MOST_CASES = 2
 """Cases of one rule that are laid again and again."""
 
 NO_NUMBER = {
@@ -322,6 +322,7 @@ def _of_rule(audit: Audit, rule: str) -> list[ItemVerdict]:
 @pytest.mark.parametrize("rule", sorted(SETTLED_BY))
 def test_every_number_told_for_a_case_worked_out_by_hand_holds(rule: str) -> None:
     cases = [one for one in CASES if one.rule == rule and one.outcome in ("finding", "undetermined")]
+    cases.sort(key=lambda one: one.outcome)  # findings first
     wrong: list[str] = []
     by: set[str] = set()
     for hand in cases[:_MOST_CASES]:
