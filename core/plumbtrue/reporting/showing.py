@@ -150,16 +150,18 @@ def title_of(plot: Thing, facts: Facts) -> str:
 
 
 def _line(state: ItemState, verdicts: Iterable[ItemVerdict]) -> ShowLine:
-    mine = [
-        one for one in verdicts if one.state is state or (state is ItemState.CANNOT_BE_TOLD and one.also_open)
-    ]
-    keys = [one.key for one in mine]
+    """Each piece counts once; of one that hangs with changes it is said as well where not all can be told."""
+    everything = tuple(verdicts)
+    keys = [one.key for one in everything if one.state is state]
+    open_too = [one.key for one in everything if one.also_open] if state is ItemState.CANNOT_BE_TOLD else []
+    of_those = f"{marks(open_too)}, which {'hangs' if len(open_too) == 1 else 'hang'} with changes"
     pieces = counted(len(keys), "item")
     one = len(keys) == 1
     text = {
         ItemState.DOES_NOT_HANG: f"{pieces} {'does' if one else 'do'} not hang ({marks(keys)}).",
         ItemState.WITH_CHANGES: f"{pieces} {'hangs' if one else 'hang'} with changes ({marks(keys)}).",
-        ItemState.CANNOT_BE_TOLD: f"{pieces} cannot be told ({marks(keys)}).",
+        ItemState.CANNOT_BE_TOLD: f"{pieces} cannot be told ({marks(keys)})"
+        + (f", nor all of {of_those}." if open_too else "."),
         ItemState.AS_ASKED: f"On {pieces} nothing that must be done first was found.",
     }[state]
     return ShowLine(
@@ -167,7 +169,7 @@ def _line(state: ItemState, verdicts: Iterable[ItemVerdict]) -> ShowLine:
         label=ITEM_LABELS[state],
         sign=ITEM_SIGNS[state],
         css=ITEM_CSS[state],
-        meaning=ITEM_MEANINGS[state],
+        meaning=ITEM_MEANINGS[state] + (f"; nor is all known of {of_those}" if open_too else ""),
         items=tuple((key, item_anchor(key)) for key in keys),
         text=text,
     )
