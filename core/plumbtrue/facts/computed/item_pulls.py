@@ -261,7 +261,7 @@ def _stated(known: Gathering, item: Thing, written: Bounds | None) -> Iterator[P
             known.lack(item, name, "not all of them identified")
             yield Pull(f"something among the {name}", item, NOUGHT_OR_MORE)
     for load in _list(known.facts, item, "loads"):
-        yield from _load(known, load, written if load is only else None)
+        yield from _load(known, item, load, written if load is only else None)
     for unit in _list(known.facts, item, "units"):
         yield from _unit(known, unit)
     for cable in _list(known.facts, item, "cables"):
@@ -287,7 +287,7 @@ def _when(known: Gathering, load: Thing) -> State:
     return word if word in ("open", "closed", "in", "out") else "always"  # type: ignore[return-value]  # one of the words
 
 
-def _load(known: Gathering, load: Thing, whole: Bounds | None = None) -> Iterator[Pull]:
+def _load(known: Gathering, item: Thing, load: Thing, whole: Bounds | None = None) -> Iterator[Pull]:
     """The pulls of one load; of the only one of a piece, the weight of the whole piece shared over its places."""
     state = _when(known, load)
     places = places_of(known.facts, load, "at")
@@ -316,6 +316,10 @@ def _load(known: Gathering, load: Thing, whole: Bounds | None = None) -> Iterato
     weight = clipped(weight, NOUGHT_OR_MORE)
     if not places:
         known.loose.append(Missing(load, "at", "where it pulls on the pipe is not recorded"))
+        if not (whole or ends or _hangs_from_a_point(item)):
+            # A load weighs so much at each of its places, and nobody says how many there are.
+            known.lack(load, "at")
+            weight = Bounds(weight.low, inf)
         yield Pull(f"{load.key}, anywhere", load, weight, state)
     for place in places:
         yield Pull(load.key, load, weight, state, at=place)
