@@ -144,6 +144,36 @@ def test_an_exchange_is_offered_where_both_hang(tmp_path: Path) -> None:
     assert exchange.asked == ('item "21".on=26', 'item "02".on=3')
 
 
+CLEAR_OF_WORK = """
+    - rule: set-clear-of-work
+      title: A set with work to do before its next use has it done first
+      about: item
+      when: set is not none
+      require: set.work_before_use is no
+      severity: before-next-use
+      finding: "Its set has work to do."
+      remedy: Do the work.
+      source: common-practice
+"""
+
+
+def test_an_exchange_with_a_set_that_is_held_back_is_looked_at_to_the_end(tmp_path: Path) -> None:
+    """Set 26 has rust to be cleaned off, which a rule of the show tells of every piece on it; but its arbor carries
+    600 lb besides, and the ship wants more on a double-purchase set.
+    """
+    others, number, last = house().partition("number: 26")
+    last = last.replace("capacity: 1350 lb", "capacity: 600 lb").replace(
+        "rope: {", "rope: {corrosion: surface, "
+    )
+    ship, border = on(LIGHT_SHIP, "3"), BORDER.replace("on: 3,", "on: 26,")
+    found = tried(
+        tmp_path, ship, border, house_text=others + number + last, rules=RULES + SURFACE_RUST + CLEAR_OF_WORK
+    )
+    (exchange,) = [one for one in found.offers if one.exchanged]
+    assert exchange.first == ("rope-is-clean",)
+    assert exchange.stops == ("arbor-takes-the-weights",)
+
+
 def test_a_piece_with_somebody_on_it_makes_room_for_no_other(tmp_path: Path) -> None:
     rider = BORDER.replace("people: none", "people: rides")
     found = tried(tmp_path, on(LIGHT_SHIP, "4"), rider)

@@ -3,10 +3,10 @@ same places across the stage and the same trims, with everything else of the plo
 
 Every set that carries nothing and is not out of service is tried, and of the sets that carry pieces the nearest,
 with all that hangs there on the piece's own set instead; of those no more is looked at once something speaks
-against it. A set is offered where nothing that must be
-done is found about the piece, or left open, and nothing anew about any other piece that this touches: what hangs
-beside it there, what went to its old set, and the plot as a whole. Where something would have to be done first it
-is said what: work that the house asks for on that set, an exchange, what the rules of the show find there.
+against it. A set is offered where nothing that must be done is found about the piece, or left open, and nothing
+anew about any other piece that this touches: what hangs beside it there, what went to its old set, and the plot as
+a whole. Where something would have to be done first it is said what: work that the house asks for on that set, an
+exchange, what the rules of the show find there.
 
 What is to be put right about the piece wherever it hangs (it was not weighed, its paper is missing) speaks for no
 set and against none, and is left aside; what stops it anywhere is never left aside. Of a piece that has somebody
@@ -157,7 +157,13 @@ class _Trying:
         at_home = _Found(self.trials, self.trials.on_sets({}), self.item)
         known = frozenset(at_home.said)
         found = {
-            one: _Found(self.trials, self.trials.on_sets(its), self.item, known if len(its) > 1 else None)
+            one: _Found(
+                self.trials,
+                self.trials.on_sets(its),
+                self.item,
+                known if len(its) > 1 else None,
+                apart=self._said_of_set(one),
+            )
             for one, its in moves.items()
         }
         common = set(at_home.said).intersection(*(one.said for one in found.values() if one.is_whole))
@@ -169,6 +175,11 @@ class _Trying:
                 sorted({at_home.said[key].slug for key in wherever if at_home.said[key].severity in _MUST})
             ),
         )
+
+    def _said_of_set(self, line_set: Thing) -> frozenset[str]:
+        """Rules that only tell of a piece there that the house holds the set back, which is told with the set."""
+        held_back = self.trials.show.house_verdicts[line_set.key].state in _UNUSABLE
+        return self._echoes if held_back else frozenset()
 
     def _distance(self, line_set: Thing) -> tuple[bool, float, str]:
         away = self._away(line_set)
@@ -205,7 +216,7 @@ class _Trying:
         said = [
             (rule, judged)
             for key, rule in found.said.items()
-            if key not in wherever and not (rule.slug in self._echoes and verdict.state in _UNUSABLE)
+            if key not in wherever and rule.slug not in self._said_of_set(line_set)
             for judged in (found.results[key],)
         ]
         must = [(rule, result) for rule, result in said if rule.severity in _MUST]
@@ -289,10 +300,20 @@ class _Found:
     """
 
     def __init__(
-        self, trials: Trials, trial: Trial, item: Thing, enough: frozenset[_Said] | None = None
+        self,
+        trials: Trials,
+        trial: Trial,
+        item: Thing,
+        enough: frozenset[_Said] | None = None,
+        *,
+        apart: frozenset[str] = frozenset(),
     ) -> None:
-        """Args: enough: what is no news; anything else that must be done about the piece and its neighbours ends
-        the search. Nothing: all is looked at.
+        """Look at a piece there.
+
+        Args:
+            enough: what is no news; anything else that must be done about the piece and its neighbours ends the
+                search. Nothing: all is looked at.
+            apart: rules whose findings are told apart from the piece, and so end no search.
         """
         self.trial = trial
         self.said: dict[_Said, Rule] = {}
@@ -304,7 +325,10 @@ class _Found:
             return
         of_plot = [one for one in things if one.enclosing("plot") is not None]
         self._look(trials, of_plot, urgent=True)
-        if any(rule.severity in _MUST and key not in enough for key, rule in self.said.items()):
+        if any(
+            rule.severity in _MUST and key not in enough and rule.slug not in apart
+            for key, rule in self.said.items()
+        ):
             self.is_whole = False
             return
         # Once more with the set, for what a rule about the set silences.
