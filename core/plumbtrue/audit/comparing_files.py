@@ -129,7 +129,7 @@ class _Reader:
         try:
             earlier = self._open(_beside(document, named[0]))
         except CannotRead:
-            return plot  # Nobody can add a file to a past revision any more; the rule asks for it.
+            return plot  # Nobody can add a file to a past revision; the rule asks for it.
         with _told_as(earlier):
             read = read_plot(earlier.path, self.ground.vocabulary, shown_as=earlier.shown)
         return with_earlier(plot, read)

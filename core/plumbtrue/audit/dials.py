@@ -57,6 +57,7 @@ class Dial:
 
     @property
     def middle(self) -> float:
+        """Of what is stated [SI or a count]."""
         return (self.stated.low + self.stated.high) / 2
 
     @property
@@ -127,9 +128,12 @@ _TURNED: Final = {
 }
 """Facts that a show can change, besides the weight of a piece: unit of their step, the least that can be written,
 and how many steps off a number is still one for this show. A piece a yard off its trim is another design.
+
+How far off is chosen here, and no figure of the trade: it bounds what is tried and never what is met, for each number
+is held against the rules by laying the plot with it.
 """
 _CM_IN_AN_INCH: Final = 3
-"""To the nearest, for how far a number is looked for."""
+"""To the nearest (2.54), for how far a number is looked for."""
 _SAME: Final = 0.0127
 """Heights that differ by less say the same [m]: half an inch, as plots are written to the inch."""
 
