@@ -87,6 +87,32 @@ def test_a_metric_house_reads_weights_and_pulls_in_kilograms(text: str, dimensio
     assert write(quantity(text, dimension), BY_NAME[dimension], "metric") == printed
 
 
+@pytest.mark.parametrize(
+    ("low", "high", "dimension", "system", "printed"),
+    [
+        pytest.param(
+            "-1.394 m", "-295.2 mm", "length", "si", "-1.394 to -0.295 m", id="metres and millimetres"
+        ),
+        pytest.param(
+            "1.3 mm", "2 m", "length", "metric", "0.0013 to 2 m", id="a small end keeps its figures"
+        ),
+        pytest.param("0 mm", "2 m", "length", "si", "0 to 2 m", id="from nought"),
+        pytest.param("20 mm", "950 mm", "length", "si", "20 to 950 mm", id="both below a metre"),
+        pytest.param("250 N", "1.5 kN", "force", "si", "0.25 to 1.5 kN", id="newtons and kilonewtons"),
+        pytest.param("9500 psi", "12 ksi", "force_per_area", "us", "9.5 to 12 ksi", id="stresses"),
+        pytest.param("6 in", "1'-3\"", "length", "us", "6 in to 1'-3\"", id="feet are counted with inches"),
+    ],
+)
+def test_both_ends_of_a_range_are_in_one_unit(
+    low: str, high: str, dimension: str, system: System, printed: str
+) -> None:
+    """Two units in one range are misread at arm's length; SI writes the unit once, behind both (SI brochure, 5.4.3,
+    from memory).
+    """
+    ends = Bounds(quantity(low, dimension).low, quantity(high, dimension).high)
+    assert write(ends, BY_NAME[dimension], system) == printed
+
+
 def test_both_systems_stand_side_by_side_where_they_differ() -> None:
     assert write(quantity("450 lb", "force"), FORCE, "both") == "450 lb (2.002 kN)"
     assert write(quantity("12 months", "duration"), DURATION, "both") == "12 months"

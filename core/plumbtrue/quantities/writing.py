@@ -64,6 +64,10 @@ _USED_FROM: Final = {"ksi": 10.0, "psi": 10.0, "kN": 1.0, "m2": 0.1, "m3": 0.1}
 
 Printed = tuple[str, str]
 """A number and what is put behind it."""
+Printer = Callable[[float, int, float], Printed]
+"""Prints a figure [SI] with so many places more, in the unit that fits a size [SI]: its own, or that of the greater
+end of its range.
+"""
 
 
 def write(bounds: Bounds, dimension: Dimension | None, system: System = "us", unit: str | None = None) -> str:
@@ -214,16 +218,17 @@ def _coarsest(low: float, high: float) -> tuple[str, str]:
     return first, last
 
 
-def _with_ends(bounds: Bounds, printer: Callable[[float, int], Printed]) -> str:
+def _with_ends(bounds: Bounds, printer: Printer) -> str:
     if isinf(bounds.low):
-        return "unknown" if isinf(bounds.high) else f"at most {_joined(printer(bounds.high, 0))}"
+        return "unknown" if isinf(bounds.high) else f"at most {_joined(printer(bounds.high, 0, bounds.high))}"
     if isinf(bounds.high):
-        return f"at least {_joined(printer(bounds.low, 0))}"
+        return f"at least {_joined(printer(bounds.low, 0, bounds.low))}"
     if bounds.is_exact or same(bounds.low, bounds.high):
-        return _joined(printer(bounds.low, 0))
+        return _joined(printer(bounds.low, 0, bounds.low))
+    size = max(abs(bounds.low), abs(bounds.high))
     # Two ends that print alike would be taken for a figure known exactly, so they get more places.
     for more in range(10):
-        low, high = printer(bounds.low, more), printer(bounds.high, more)
+        low, high = printer(bounds.low, more, size), printer(bounds.high, more, size)
         if low != high:
             break
     if low[1] == high[1]:
@@ -238,39 +243,42 @@ def _joined(printed: Printed) -> str:
     return f"{number} {unit}" if unit else number
 
 
-def _printer(dimension: Dimension, system: System) -> Callable[[float, int], Printed]:
+def _printer(dimension: Dimension, system: System) -> Printer:
     if dimension == LENGTH:
         return _us_length if system == "us" else _si_length
     if dimension == DURATION:
         return _duration
     if dimension == RATIO:
-        return lambda figure, more: (_number(figure, _places_for(figure, 4) + more), "")
+        return lambda figure, more, _: (_number(figure, _places_for(figure, 4) + more), "")
     names = _UNITS.get(dimension)
     if names is None:
-        return lambda figure, more: (_number(figure, _places_for(figure, 4) + more), _base_units(dimension))
+        return lambda figure, more, _: (
+            _number(figure, _places_for(figure, 4) + more),
+            _base_units(dimension),
+        )
     of_system = names[system != "us"]
     if system == "metric":
         of_system = _IN_KILOGRAMS.get(dimension, of_system)
     units = [_unit_of(name, dimension) for name in of_system]
 
-    def in_largest(figure: float, more: int) -> Printed:
+    def in_largest(figure: float, more: int, size: float) -> Printed:
         for unit in units:
-            if abs(unit.from_si(figure)) >= _USED_FROM.get(unit.name, 1.0) or unit is units[-1]:
+            if abs(unit.from_si(size)) >= _USED_FROM.get(unit.name, 1.0) or unit is units[-1]:
                 break
-        return _in_unit(unit)(figure, more)
+        return _in_unit(unit)(figure, more, size)
 
     return in_largest
 
 
-def _in_unit(unit: Unit) -> Callable[[float, int], Printed]:
+def _in_unit(unit: Unit) -> Printer:
     if unit.name == "in":
         return _inches
     if unit.dimension == DURATION:
-        return lambda figure, more: (
+        return lambda figure, more, _: (
             _number(unit.from_si(figure), _places_for(unit.from_si(figure), 3) + more),
             unit.name,
         )
-    return lambda figure, more: (_number(unit.from_si(figure), _places(unit, figure) + more), unit.name)
+    return lambda figure, more, _: (_number(unit.from_si(figure), _places(unit, figure) + more), unit.name)
 
 
 _MOST_OF_A_BRICK: Final = 100
@@ -325,18 +333,20 @@ def _unit_of(name: str, dimension: Dimension) -> Unit:
 _INCH: Final = 0.0254
 
 
-def _us_length(metres: float, more: int) -> Printed:
-    """Inches below a foot, else feet and inches to a sixteenth."""
+def _us_length(metres: float, more: int, _: float) -> Printed:
+    """Inches below a foot, else feet and inches to a sixteenth; of a range each end for itself, since both are
+    counted in inches.
+    """
     inches = metres / _INCH
     if abs(inches) < 12 and not same(abs(inches), 12):
-        return _inches(metres, more)
+        return _inches(metres, more, metres)
     if more:  # Sixteenths cannot tell the two ends apart.
         return _number(inches, 1 + more), "in"
     feet, rest = divmod(Fraction(round(abs(inches) * 16), 16), 12)
     return f"{'-' if metres < 0 else ''}{feet}'-{_mixed(rest, ' ')}\"", ""
 
 
-def _inches(metres: float, more: int) -> Printed:
+def _inches(metres: float, more: int, _: float) -> Printed:
     inches = metres / _INCH
     if not more and (fraction := _trade_fraction(abs(inches))) is not None:
         return ("-" if inches < 0 and fraction else "") + _mixed(fraction, "-"), "in"
@@ -359,16 +369,16 @@ def _mixed(number: Fraction, joint: str) -> str:
     return f"{whole}{joint}{rest}" if whole else str(rest)
 
 
-def _si_length(metres: float, more: int) -> Printed:
-    if abs(metres) < 1 and not same(abs(metres), 1):
+def _si_length(metres: float, more: int, size: float) -> Printed:
+    if abs(size) < 1 and not same(abs(size), 1):
         millimetres = metres * 1000
         return _number(
             millimetres, (1 if abs(millimetres) >= 10 else _places_for(millimetres, 3)) + more
         ), "mm"
-    return _number(metres, 3 + more), "m"
+    return _number(metres, max(3, _places_for(metres, 3)) + more), "m"
 
 
-def _duration(seconds: float, more: int) -> Printed:
+def _duration(seconds: float, more: int, _: float) -> Printed:
     """A time in the unit in which people count it; from a year on by the calendar."""
     size = abs(seconds)
     months, left = divmod(size, MONTH)
