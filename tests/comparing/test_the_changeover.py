@@ -161,7 +161,7 @@ def test_bricks_of_a_load_that_is_exchanged_are_off_in_between(rules: RuleBook) 
     found = compared(laid(plot), laid(swapped), rules)
     text = " ".join(written(found, "markdown", old="a", new="b", gate=Severity.ADVISORY).split())
     assert text.count("those of the old load are off while the pipe hangs bare between them") == 3
-    assert "bricks come off before the load" in text
+    assert "- come off before the load, + go on" in text
 
 
 def test_a_pipe_that_goes_to_another_height_is_spiked_again(rules: RuleBook) -> None:

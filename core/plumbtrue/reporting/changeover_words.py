@@ -217,7 +217,7 @@ def _notes(tasks: Sequence[Task]) -> Iterator[str]:
         first = [said for state, said in _FIRST.items() if state in waits]
         yield f"{', '.join(first)}, what is told below."
     if any(task.bricks or task.action in (Action.TAKE_OFF, Action.HANG) for task in tasks):
-        yield "With the pipe in: bricks come off before the load, and go on when it hangs."
+        yield "Bricks, with the pipe in: - come off before the load, + go on when it hangs."
     if _exchanged(tasks):
         yield _BETWEEN
 
