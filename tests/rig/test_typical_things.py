@@ -3,7 +3,7 @@
 import pytest
 from tests.rig.conftest import OneSet, ReadRig, Refused, described
 
-from plumbtrue.quantities.values import Choice
+from plumbtrue.quantities.values import Absent, Choice
 from plumbtrue.rig import typical_things
 
 TYPICAL = """\
@@ -51,6 +51,19 @@ def test_a_bare_name_stands_for_the_whole_thing(one_set: OneSet, rig: ReadRig) -
     short = rig(TYPICAL + "line_sets: [{number: 14, hand_line: {rope: gac}}]")
     long = rig(TYPICAL + "line_sets: [{number: 14, hand_line: {rope: {like: gac}}}]")
     assert described(short.house) == described(long.house)
+
+
+def test_a_typical_set_carries_what_the_house_laid_down_alike_for_many(rig: ReadRig) -> None:
+    """Twenty sets that nobody reserved are not asked for it twenty times; one of them may still say otherwise."""
+    house = rig("""\
+typical:
+  free: {kind: line-set, reserved: none, posted_per_length: 12 lb/ft}
+line_sets: [{number: 14, like: free}, {number: 15, like: free, reserved: house}]
+""")
+    sets = {thing.path: thing.facts for thing in house.house.below() if thing.kind.name == "line_set"}
+    assert sets["14"]["reserved"].value == Absent()
+    assert sets["15"]["reserved"].value == Choice(frozenset({"house"}))
+    assert [facts["posted_per_length"].text for facts in sets.values()] == ["12 lb/ft", "12 lb/ft"]
 
 
 def test_a_typical_path_stands_for_its_parts_alone_or_among_others(rig: ReadRig) -> None:
@@ -106,6 +119,9 @@ line_sets:
         pytest.param("gac: {kind: rope, ⟦like-carries-state|installed⟧: 1979}", id="a record"),
         pytest.param(
             "set: {kind: line-set, number: 1, ⟦like-carries-state|posted_total⟧: 500 lb}", id="a posted limit"
+        ),
+        pytest.param(
+            "set: {kind: line-set, number: 1, ⟦like-carries-state|tagged_out⟧: none}", id="a tag on one set"
         ),
         pytest.param(
             "set: {kind: line-set, number: 1, ⟦like-carries-state|present_load⟧: none}", id="a load of today"

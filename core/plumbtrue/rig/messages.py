@@ -141,7 +141,7 @@ EXPLANATIONS: tuple[Explanation, ...] = (
     ),
     Explanation(
         "like-carries-state",
-        "A typical thing carries a state, a date, a posted limit or who saw it.",
+        "A typical thing carries a state, a date, what is posted for one thing, or who saw it.",
         "A drawing says what a thing is; in what state one thing is, only somebody who looked at it can say.",
         "Move the fact to where the thing itself is written.",
     ),

@@ -160,7 +160,7 @@ class ThingReader:
                         found.setdefault(name, [Written(key, node, loan)])
                     elif name not in THING_KEYS:
                         self._no_such_fact(sketch.kind, key, fact)
-                elif self._drawing and not _is_drawing(loan) and fact.nature not in self.rules.lent:
+                elif self._drawing and not _is_drawing(loan) and not self._may_be_lent(fact):
                     self._not_lent(sketch.kind, key, fact)
                 elif name not in found:
                     found[name] = [Written(key, node, loan)]
@@ -178,6 +178,9 @@ class ThingReader:
         permitted = [*(name for name, one in kind.facts.items() if not one.is_computed), *THING_KEYS]
         instead = instead_of_key(kind, key.text, permitted, self.vocabulary)
         self.complaints.say(key, "key-unknown", f"{a(kind)} has no {key.text}", instead)
+
+    def _may_be_lent(self, fact: Fact) -> bool:
+        return fact.lent or fact.nature in self.rules.lent
 
     def _not_lent(self, kind: Kind, key: Scalar, fact: Fact) -> None:
         why = {

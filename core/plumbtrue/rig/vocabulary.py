@@ -64,6 +64,8 @@ class Fact:
     """Kind or class that brings it."""
     of_plot: bool = False
     """Whether it tells what a plot does to a thing of the house."""
+    lent: bool = False
+    """Whether a typical thing may carry it though it is not what a thing is: laid down alike for many."""
     signed: bool = False
     """Whether a figure below nought says something: a place on the other side, a weight taken off."""
 

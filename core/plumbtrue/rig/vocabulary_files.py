@@ -18,6 +18,7 @@ FACT_KEYS = (
     "nature",
     "none",
     "signed",
+    "lent",
     "one_or_each",
     "words",
     "takes",

@@ -181,6 +181,7 @@ def _fact(name: str, said: Mapping[str, Any], group: str, declared_in: str) -> F
         of=said.get("of"),
         may_be_none=said.get("none") == "true",
         signed=said.get("signed") == "true",
+        lent=said.get("lent") == "true",
         one_or_each=said.get("one_or_each") == "true",
         takes=_TAKES.get(said.get("takes", "")),
         in_order=said.get("in_order"),
