@@ -28,9 +28,18 @@ def supported_by(facts: Facts, hoist: Thing) -> tuple[Thing, ...]:
 
 
 def count_the_unplaced(known: Gathering, carrier: Thing) -> None:
-    """Count pieces of which nobody says where they hang, and supports of which nobody says what holds them: each
-    may hang here.
+    """Count pieces of which nobody says where they hang, supports of which nobody says what holds them, and lists
+    of the plot that nobody finished: each may hang here.
     """
+    plot = carrier.enclosing("plot") or known.facts.rig.plot
+    if plot is not None:
+        # A plot without a truss, a hoist or a bridle need not say so. One of which nobody wrote what it hangs may
+        # hang anything anywhere.
+        if isinstance(known.facts.part(plot, "items"), Unknown):
+            known.lack(plot, "items")
+        for name in ("items", "trusses", "hoists", "bridles"):
+            if known.facts.is_unlisted(plot, name):
+                known.lack(plot, name)
     for item in of_plot(known.facts, carrier, "items"):
         if "on" not in item.references and isinstance(known.facts.value(item, "on"), Unknown):
             known.lack(item, "on")
