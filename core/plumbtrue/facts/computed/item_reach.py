@@ -2,6 +2,7 @@
 end.
 """
 
+from math import inf
 from typing import Final
 
 from plumbtrue.facts.answer import Answer, Missing
@@ -141,7 +142,7 @@ def area(known: Gathering, thing: Thing) -> Answer:
 @computed("item", "least_end_distance")
 def least_end_distance(known: Gathering, thing: Thing) -> Answer:
     """Distance of its outermost pick from the nearer end of the pipe, negative beyond it; none for a piece
-    that hangs on no set, or by spread ties alone, unless those reach beyond the pipe.
+    that hangs on no set, or by spread ties alone, unless those reach beyond the pipe, or may.
     """
     line_set = known.facts.part(thing, "set")
     if line_set is NONE:
@@ -167,10 +168,17 @@ def least_end_distance(known: Gathering, thing: Thing) -> Answer:
     ]
     known.settle()
     # Ties may run to the very end of the pipe; what is tied beyond it hangs on nothing.
-    places += [at for at in ties if at.high < -_ROUNDING or at.low > length.high + _ROUNDING]
-    if not places:
+    beyond = [at for at in ties if at.high < -_ROUNDING or at.low > length.high + _ROUNDING]
+    maybe = [
+        at for at in ties if at not in beyond and (at.low < -_ROUNDING or at.high > length.high + _ROUNDING)
+    ]
+    places += beyond
+    if not places and not maybe:
         return known.within(NONE, "pick-to-end", "it hangs by spread ties", None)
     distances = [Bounds(min(at.low, (length - at).low), min(at.high, (length - at).high)) for at in places]
+    # Where such a tie holds on the pipe, it may be as near to the end as it likes.
+    distances += [Bounds(min(at.low, (length - at).low), inf) for at in maybe]
+    places += maybe
     for at, distance in zip(places, distances, strict=True):
         known.step(f"pick at {known.said(at, LENGTH)}, to the nearer end", distance, LENGTH)
     least = least_of(distances)
