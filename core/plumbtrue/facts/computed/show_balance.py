@@ -307,6 +307,8 @@ def _cables_per_height(known: Gathering, line_set: Thing) -> Bounds:
                 total = total + known.step(
                     f"cable of {item.key} for each length", change / (high - low), FORCE_PER_LENGTH
                 )
+            elif change.high > 0:
+                known.lack(item, "trims", "whether its cable is lifted depends on heights that are in doubt")
         elif change is None and known.facts.part(item, "feed") is not NONE:
             category = known.facts.value(item, "category")
             if "electric" in getattr(category, "possible", frozenset({"electric"})):
