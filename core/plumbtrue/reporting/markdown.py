@@ -134,6 +134,8 @@ def _question(question: Question) -> Iterator[str]:
     if question.can_be_looked_up and look:
         step = f" ({escaped(question.step)})" if question.step else ""
         yield f"   - Look: {escaped(look)}{step}"
+    if question.can_be_looked_up and question.may_be_none:
+        yield f"   - Write `{question.fact}: none` where there is none"
     if question.words:
         yield f"   - One of: {escaped(', '.join(word for word, _ in question.words))}"
     if question.first:

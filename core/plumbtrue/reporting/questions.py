@@ -150,6 +150,7 @@ def _question(number: int, one: _Gathered, vocabulary: Vocabulary) -> Question:
         doubts=tuple(
             sorted(one.doubts, key=lambda doubt: (-doubt.share, doubt.rule, natural_order(doubt.on)))
         ),
+        may_be_none=fact.may_be_none,
         is_weighed=fact.dimension == FORCE,
     )
 

@@ -198,6 +198,8 @@ class Question:
     """Verdicts that hang on figures known within bounds, of whose doubt this fact holds the largest share."""
     is_weighed: bool = False
     """Whether it is found out on a scale."""
+    may_be_none: bool = False
+    """Whether `none` answers it, where somebody looked and there is nothing."""
 
     @property
     def first(self) -> str:

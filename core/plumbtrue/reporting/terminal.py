@@ -216,8 +216,10 @@ def _question(question: Question, columns: int) -> Iterator[_Line]:
     yield from _paragraph(f"{question.subject}: {question.meaning}", columns, number, "      ", "set")
     yield from _paragraph(f"{where} ({listed(question.reasons)})", columns, "      ", "      ")
     look = question.how_to_look
-    if question.can_be_looked_up and look:
-        yield from _paragraph(f"look: {look}", columns, "      → ", "        ")
+    none = f"write {question.fact}: none where there is none" if question.may_be_none else ""
+    steps = [*([f"look: {look}"] if look else []), *([none] if none else [])]
+    if question.can_be_looked_up and steps:
+        yield from _paragraph("; ".join(steps), columns, "      → ", "        ")
     if question.first:
         first = question.first[0].lower() + question.first[1:]
         yield from _paragraph(first, columns, "      ", "      ")
