@@ -66,6 +66,26 @@ def test_the_first_house_of_readme_is_a_whole_file(tmp_path: Path) -> None:
     assert "ropes of lines 2 and 3: The rope is pitted by rust (above the sleeve)." in told
 
 
+def test_the_first_plot_of_readme_is_a_whole_file_and_its_typical_piece_is_not_asked(tmp_path: Path) -> None:
+    """Every answer that the typical piece carries is one question less of each piece that is like it."""
+    for form in ("rig", "plot"):
+        (text,) = re.findall(
+            rf"```yaml\n(plumbtrue: {form}/1\n(?:.*\n)*?)```\n", README.read_text(encoding="utf-8")
+        )
+        (tmp_path / f"{'house' if form == 'rig' else form}.yaml").write_text(text, encoding="utf-8")
+    house, plot = shlex.quote(str(tmp_path / "house.yaml")), tmp_path / "plot.yaml"
+    asked = printed(
+        f"plumbtrue check {house} --plot {shlex.quote(str(plot))} --on 2026-04-13 --format markdown"
+    )
+    plot.write_text(plot.read_text(encoding="utf-8").replace("like: plain, ", ""), encoding="utf-8")
+    more = printed(
+        f"plumbtrue check {house} --plot {shlex.quote(str(plot))} --on 2026-04-13 --format markdown"
+    )
+    for subject in ("People", "Owner", "Floor contact", "Crosses release lines"):
+        assert f"**{subject} of the item**" not in asked
+        assert f"**{subject} of the item**" in more
+
+
 def test_every_file_that_readme_links_to_is_there() -> None:
     links = re.findall(r"\]\(([^)#:]+)\)", README.read_text(encoding="utf-8"))
     assert links
