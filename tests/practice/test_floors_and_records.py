@@ -92,3 +92,26 @@ def test_a_load_per_foot_is_tested_over_the_whole_batten(load: str, outcome: str
 @pytest.mark.parametrize("slug", ["fire-curtain-path-blocked", "outside-scope-use"])
 def test_no_house_relaxes_what_protects_audience_and_performers(slug: str) -> None:
     assert next(rule for rule in practice_pack().rules if rule.slug == slug).forbids_relaxing
+
+
+SCHEDULE = """\
+plumbtrue: rig/1
+house: {name: test}
+line_sets:
+  - {number: 7, system: single-purchase, schedule_differs: none, lines_stated: %s,
+     lift_lines: {at: {1: SR 7'-0", 2: CL, 3: SL 7'-0"}, each: {role: lift}}}
+"""
+
+
+@pytest.mark.parametrize(
+    ("stated", "outcome"),
+    [
+        pytest.param("3", "met", id="as many as stated"),
+        pytest.param("2", "finding", id="one more than stated"),
+        pytest.param("4", "undetermined", id="one fewer: it may be there and not written down"),
+        pytest.param("3..4", "undetermined", id="perhaps one fewer"),
+    ],
+)
+def test_lines_that_are_stated_and_not_written_are_asked(stated: str, outcome: str) -> None:
+    """A line that nobody wrote down is no proof that it is not there, and never that all is as stated (ours)."""
+    assert judged(SCHEDULE % stated, ["as-built-mismatch"])["as-built-mismatch", "7"] == outcome

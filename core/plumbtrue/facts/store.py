@@ -249,7 +249,7 @@ class Facts:
     def unlisted(self, thing: Thing, name: str) -> tuple[Missing, ...]:
         """What would tell whether a list is whole; nothing where it is."""
         if name in thing.unlisted:
-            return (Missing(thing, name, "not all of them identified"),)
+            return (Missing(thing, name, f"not all of them identified{_fewer_than_stated(thing, name)}"),)
         fact = thing.kind.facts.get(name)
         if fact is None or not fact.is_computed or name in thing.parts or name in thing.references:
             return ()
@@ -463,6 +463,16 @@ class Facts:
         if isinstance(held, Unknown) or self.unlisted(thing, name):
             return _NOT_EXACT
         return None if isinstance(held, Absent) else held
+
+
+def _fewer_than_stated(thing: Thing, name: str) -> str:
+    """Both numbers, where the house states more lift lines than are written; else nothing."""
+    stated, lines = thing.facts.get("lines_stated"), thing.parts.get(name)
+    if name != "lift_lines" or stated is None or not isinstance(lines, tuple):
+        return ""
+    if not isinstance(stated.value, Bounds) or len(lines) >= stated.value.high:
+        return ""
+    return f": {stated.text} stated, {len(lines)} written"
 
 
 def _plain_if_exact(value: Value) -> "Exact | _Unsettled":
