@@ -14,7 +14,7 @@ from tests.show.test_item_by_item import LIGHT_SHIP, called, on
 from plumbtrue.audit.elsewhere import elsewhere
 from plumbtrue.audit.item_verdicts import item_verdicts
 from plumbtrue.audit.trials import Trials
-from plumbtrue.audit.what_settles import what_settles
+from plumbtrue.audit.what_settles import numbers_for, what_settles
 
 POUND = 4.4482216152605
 """Newtons in a pound, NIST SP 811."""
@@ -195,3 +195,30 @@ def test_a_load_that_is_too_much_on_every_set_is_never_left_aside(tmp_path: Path
     assert found is not None
     assert "pick-is-within-what-is-posted" in dict(found.against)["3"]
     assert found.everywhere == ()
+
+
+def _of_out_trim(slug: str, require: str, severity: str) -> str:
+    return f"""
+    - rule: {slug}
+      title: A piece goes out as far as the house says
+      about: item
+      require: {require}
+      severity: {severity}
+      finding: "It goes out to {{out_trim}}."
+      remedy: Set it again.
+      source: common-practice
+"""
+
+
+def test_what_then_speaks_against_one_number_for_all_is_told_by_the_mildest_of_them(tmp_path: Path) -> None:
+    """At 55 ft both are met that 56 ft is too high for, and one is found that is as grave as the milder of them."""
+    rules = (
+        RULES
+        + _of_out_trim("below-the-bridge", "out_trim <= 55 ft", "out-of-service")
+        + _of_out_trim("below-the-duct", "out_trim <= 55.5 ft", "before-next-use")
+        + _of_out_trim("above-the-header", "out_trim >= 55.25 ft", "before-next-use")
+    )
+    audit = audited(tmp_path, plot(LIGHT_SHIP), rules=rules)
+    (ship,) = [one for one in item_verdicts(audit) if one.key == "21"]
+    (for_all,) = numbers_for(Trials(audit), ship).for_all
+    assert (round(for_all.number / 0.0254), for_all.then) == (55 * 12, ("above-the-header",))

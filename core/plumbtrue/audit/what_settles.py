@@ -216,8 +216,7 @@ class _Search:
         changes = self._written_as_now(units) if as_known else self._exactly(units)
         if not all(self.is_met(changes, one.outcome) for one in weights):
             return None
-        gravest = min((one.outcome for one in weights), key=lambda one: -one.severity.rank)
-        return ForAll(least, None, _asked(changes), self.appearing(changes, gravest))
+        return ForAll(least, None, _asked(changes), self.appearing(changes, _mildest(weights)))
 
     def _doubt(self, at_most: float) -> float:
         """How much less than a limit a piece may be said to weigh, with the doubt that there is [N]."""
@@ -353,7 +352,8 @@ class _Search:
         for its in by_dial.values():
             farthest = max(its, key=lambda one: abs(one.number - one.dial.middle))
             if len(its) > 1 and self._meets_all(farthest, its):
-                yield ForAll(farthest.number, farthest.dial, farthest.asked, farthest.then)
+                then = self.appearing(farthest.dial.changes(farthest.steps), _mildest(its))
+                yield ForAll(farthest.number, farthest.dial, farthest.asked, then)
 
     def _meets_all(self, one: Turned, its: Iterable[Turned]) -> bool:
         changes = one.dial.changes(one.steps)
@@ -386,6 +386,11 @@ class _Search:
 
 def _asked(changes: Iterable[Change]) -> tuple[str, ...]:
     return tuple(as_asked(thing, fact, text) for thing, fact, text in changes)
+
+
+def _mildest(its: Iterable[Settled | Turned]) -> Outcome:
+    """Of what one number settles the mildest matter: whatever is as grave as that speaks against the number."""
+    return max((one.outcome for one in its), key=lambda one: one.severity.rank)
 
 
 def _urgent(verdict: ItemVerdict) -> tuple[Outcome, ...]:
