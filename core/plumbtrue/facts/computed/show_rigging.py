@@ -153,7 +153,7 @@ def _forces(
     if len(lines) <= 2:
         out = level
     elif EI is not None:
-        known.suppose(f"one support {step.low / 0.0254:g} in high or low: {source}")
+        known.suppose(f"one support {known.said(step, LENGTH)} high or low: {source}")
         stiff = {max(stiffness.low, 0.0), EI} if isinstance(stiffness, Bounds) else {EI}
         found = [
             one_out_of_step(replace(batten, EI=each), lines, case, step.low)
@@ -230,12 +230,12 @@ def support_force(known: Gathering, thing: Thing) -> Answer:
 
 @computed("truss_support", "force_out_of_step")
 def support_out_of_step(known: Gathering, thing: Thing) -> Answer:
-    """Greatest force with any support 1/2 in high or low; on two supports it makes no difference."""
+    """Greatest force with any support out of step by the customary length; on two supports it makes no difference."""
     _, out, _, number, truss = _support(known, thing)
     if not out:
         known.lack(truss, "stiffness_ei")
         known.settle()
-    formula = "the greatest with any one of them 1/2 in high or low"
+    formula = "the greatest with any one of them high or low"
     return known.within(out[number], "trim-worst-case", formula, FORCE, _STATICS)
 
 
