@@ -28,9 +28,8 @@ from plumbtrue.quantities.values import NONE, UNKNOWN, Absent, Spot, Unknown
 from plumbtrue.rig.thing import Thing
 
 if TYPE_CHECKING:
-    from plumbtrue.mechanics.batten import Load
-    from plumbtrue.mechanics.load_bounds import BoundedLoad
-    from plumbtrue.mechanics.lost_support import LostSupport
+    from plumbtrue.mechanics.batten import Batten, Line, Load
+    from plumbtrue.mechanics.load_bounds import BoundedLoad, TensionBounds
 
 _STATICS: Final = "statics and plane geometry (derived)"
 _BEAM: Final = (
@@ -102,7 +101,6 @@ def _forces(
     """Force at each support: level, out of step, and with another one lost [N]. Raises as computations do."""
     from plumbtrue.mechanics.batten import Batten, Line, PointLoad, SpreadLoad
     from plumbtrue.mechanics.load_bounds import BoundedLoad, tension_bounds
-    from plumbtrue.mechanics.lost_support import lost_support, one_out_of_step
 
     known = Gathering(facts)
     length = known.figure(truss, "length", "length of the truss", within=NOUGHT_OR_MORE)
@@ -146,49 +144,81 @@ def _forces(
     for one, places in placed:
         at = " to ".join(known.said(place, LENGTH) for place in places) or "anywhere"
         known.step(f"{one.label} at {at}", one.weight, FORCE)
-    level = [Bounds(max(float(a), 0.0), float(b)) for a, b in zip(bounds.least, bounds.greatest, strict=True)]
-    cases = list(_ends_of(loads, length.low, [line.at for line in lines]))
+    level = [_force(bounds, support) for support in range(len(lines))]
     step, source = customary("support-out-of-step", "length")
     out: list[Bounds] = []
     if len(lines) <= 2:
         out = level
     elif EI is not None:
         known.suppose(f"one support {known.said(step, LENGTH)} high or low: {source}")
-        stiff = {max(stiffness.low, 0.0), EI} if isinstance(stiffness, Bounds) else {EI}
-        found = [
-            one_out_of_step(replace(batten, EI=each), lines, case, step.low)
-            for each in stiff
-            if each > 0
-            for case in cases
-        ]
-        if not any(isinstance(one, Refused) for one in found):
-            told = [one for one in found if not isinstance(one, Refused)]
+        limp = isinstance(stiffness, Bounds) and stiffness.low <= 0
+        stiff = {EI, *([stiffness.low] if isinstance(stiffness, Bounds) and not limp else [])}
+        by_stiffness = [_out_of_step(replace(batten, EI=each), lines, loads, step.low) for each in stiff]
+        told = [one for one in by_stiffness if one is not None]
+        if len(told) == len(stiff):
             out = [
                 Bounds(
-                    max(level[i].low, min(float(one[i]) for one in told)) if min(stiff) > 0 else level[i].low,
-                    max(level[i].high, *(float(one[i]) for one in told)),
+                    at_rest.low if limp else max(at_rest.low, min(one[i].low for one in told)),
+                    max(at_rest.high, *(one[i].high for one in told)),
                 )
-                for i in range(len(lines))
+                for i, at_rest in enumerate(level)
             ]
+    return known, tuple(one for one, _ in supports), level, out, _with_each_lost(batten, lines, loads)
+
+
+def _out_of_step(
+    batten: "Batten", lines: "Sequence[Line]", loads: "Sequence[BoundedLoad]", by: float
+) -> list[Bounds] | None:
+    """Greatest force at each support with any one of them too high or too low by a length [m], over all weights and
+    places of the loads; nothing where the truss may fall.
+    """
+    from plumbtrue.mechanics.load_bounds import tension_bounds
+
+    found = [
+        tension_bounds(batten, out, loads, levelled="slack")
+        for moved in range(len(lines))
+        for step in (by, -by)
+        for out in [[*lines[:moved], replace(lines[moved], offset=step), *lines[moved + 1 :]]]
+    ]
+    told = [one for one in found if not isinstance(one, Refused)]
+    if len(told) < len(found):
+        return None
+    return [greatest_of(_force(one, support) for one in told) for support in range(len(lines))]
+
+
+def _with_each_lost(
+    batten: "Batten", lines: "Sequence[Line]", loads: "Sequence[BoundedLoad]"
+) -> list[Bounds | Absent | Unknown]:
+    """Greatest force at each support with another one lost, over all weights and places of the loads; none where the
+    truss then falls, and not known where it may.
+    """
+    from plumbtrue.mechanics.load_bounds import tension_bounds
+    from plumbtrue.mechanics.lost_support import lost_support
+
+    cases = _ends_of(loads, batten.length, [line.at for line in lines])
     without = [
         one for one in (lost_support(batten, lines, case) for case in cases) if not isinstance(one, Refused)
     ]
-    lost = [_with_another_lost(without, i) for i in range(len(lines))]
-    return known, tuple(one for one, _ in supports), level, out, lost
+    told: list[Bounds | Absent | Unknown] = []
+    for support in range(len(lines)):
+        falls = [any(lost != support for lost in one.falls_without) for one in without]
+        if without and all(falls):
+            told.append(NONE)
+            continue
+        forces: list[Bounds] = []
+        others = [] if any(falls) else [lost for lost in range(len(lines)) if lost != support]
+        for lost in others:
+            found = tension_bounds(batten, [*lines[:lost], *lines[lost + 1 :]], loads, levelled="slack")
+            if isinstance(found, Refused):
+                break
+            forces.append(_force(found, support - (lost < support)))
+        told.append(greatest_of(forces) if others and len(forces) == len(others) else UNKNOWN)
+    return told
 
 
-def _with_another_lost(cases: "Sequence[LostSupport]", support: int) -> Bounds | Absent | Unknown:
-    """Greatest force at a support with another one lost; none where the truss then falls, and not known where it
-    may.
-    """
-    falls = [any(lost != support for lost in one.falls_without) for one in cases]
-    if cases and all(falls):
-        return NONE
-    worst = [one.worst[support] for one in cases]
-    hanging = [one for one in worst if one is not None]
-    if any(falls) or not hanging:
-        return UNKNOWN
-    return Bounds(min(hanging), max(hanging))
+def _force(found: "TensionBounds", support: int) -> Bounds:
+    """Of a support, which only pulls [N]."""
+    return Bounds(max(float(found.least[support]), 0.0), float(found.greatest[support]))
 
 
 def _ends_of(
