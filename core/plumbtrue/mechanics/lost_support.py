@@ -2,11 +2,13 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import product
 
 import numpy as np
 
 from plumbtrue.mechanics.batten import Batten, Line, Load
 from plumbtrue.mechanics.held import FloatArray
+from plumbtrue.mechanics.load_bounds import BoundedLoad, tension_bounds
 from plumbtrue.mechanics.reactions import Levelled, Reactions, does_not_hang, solve
 from plumbtrue.mechanics.refusal import Refused, must_not_be_negative
 from plumbtrue.quantities.unchanging import unchanging
@@ -52,42 +54,31 @@ class LostSupport:
 
 
 def one_out_of_step(
-    batten: Batten,
-    lines: Sequence[Line],
-    loads: Sequence[Load],
-    by: float,
-    *,
-    levelled: Levelled = "bare",
-) -> FloatArray | Refused:
-    """Greatest tension of each line with any one of them, itself included, too high or too low by a length, the
-    others as they were trimmed [N], shape (lines,). Lines only pull.
+    batten: Batten, lines: Sequence[Line], loads: Sequence[BoundedLoad], by: float
+) -> tuple[FloatArray, FloatArray] | Refused:
+    """Greatest tension of each line with any one of them, itself included, too high or too low by a length [N]: the
+    least and the most that it may be over all weights and places of the loads, each of shape (lines,). The others
+    hang as their own offsets say, and lines only pull.
 
     Args:
         by: how far it is out [m], 0 or more.
-    Source: beam theory, as `solve`.
+    Source: beam theory and superposition, as `tension_bounds`.
 
     >>> truss = Batten(length=6.0, EI=9000.0, weight_per_length=80.0)
     >>> lines = [Line(0.0), Line(3.0), Line(6.0)]
-    >>> one_out_of_step(truss, lines, [], by=0.001).round(3).tolist()  # 3/8 and 10/8 w l, + 3 and + 6 EI d / l^3.
+    >>> least, most = one_out_of_step(truss, lines, [], by=0.001)
+    >>> most.round(3).tolist()  # 3/8 and 10/8 w l, + 3 and + 6 EI d / l^3.
     [91.0, 302.0, 91.0]
     """
     must_not_be_negative(by=by)
-    normal = solve(batten, lines, loads, levelled=levelled)
-    if isinstance(normal, Refused):
-        return normal
-    greatest = normal.tensions
-    offsets = [float(offset) for offset in normal.offsets]
-    for moved in range(len(lines)):
-        for step in (by, -by):
-            out = [
-                replace(line, offset=offset + (step if i == moved else 0.0))
-                for i, (line, offset) in enumerate(zip(lines, offsets, strict=True))
-            ]
-            answer = solve(batten, out, loads, levelled="slack")
-            if isinstance(answer, Refused):
-                return answer
-            greatest = np.maximum(greatest, answer.tensions)
-    return greatest
+    least, most = np.zeros(len(lines)), np.zeros(len(lines))
+    for moved, step in product(range(len(lines)), (by, -by)):
+        out = [replace(line, offset=line.offset + step * (i == moved)) for i, line in enumerate(lines)]
+        bounds = tension_bounds(batten, out, loads, levelled="slack")
+        if isinstance(bounds, Refused):
+            return bounds
+        least, most = np.maximum(least, bounds.least), np.maximum(most, bounds.greatest)
+    return least, most
 
 
 def lost_support(

@@ -101,6 +101,7 @@ def _forces(
     """Force at each support: level, out of step, and with another one lost [N]. Raises as computations do."""
     from plumbtrue.mechanics.batten import Batten, Line, PointLoad, SpreadLoad
     from plumbtrue.mechanics.load_bounds import BoundedLoad, tension_bounds
+    from plumbtrue.mechanics.lost_support import one_out_of_step
 
     known = Gathering(facts)
     length = known.figure(truss, "length", "length of the truss", within=NOUGHT_OR_MORE)
@@ -153,37 +154,17 @@ def _forces(
         known.suppose(f"one support {known.said(step, LENGTH)} high or low: {source}")
         limp = isinstance(stiffness, Bounds) and stiffness.low <= 0
         stiff = {EI, *([stiffness.low] if isinstance(stiffness, Bounds) and not limp else [])}
-        by_stiffness = [_out_of_step(replace(batten, EI=each), lines, loads, step.low) for each in stiff]
-        told = [one for one in by_stiffness if one is not None]
-        if len(told) == len(stiff):
+        found = [one_out_of_step(replace(batten, EI=each), lines, loads, step.low) for each in stiff]
+        told = [one for one in found if not isinstance(one, Refused)]
+        if len(told) == len(found):
             out = [
                 Bounds(
-                    at_rest.low if limp else max(at_rest.low, min(one[i].low for one in told)),
-                    max(at_rest.high, *(one[i].high for one in told)),
+                    at_rest.low if limp else max(at_rest.low, min(float(least[i]) for least, _ in told)),
+                    max(at_rest.high, *(float(most[i]) for _, most in told)),
                 )
                 for i, at_rest in enumerate(level)
             ]
     return known, tuple(one for one, _ in supports), level, out, _with_each_lost(batten, lines, loads)
-
-
-def _out_of_step(
-    batten: "Batten", lines: "Sequence[Line]", loads: "Sequence[BoundedLoad]", by: float
-) -> list[Bounds] | None:
-    """Greatest force at each support with any one of them too high or too low by a length [m], over all weights and
-    places of the loads; nothing where the truss may fall.
-    """
-    from plumbtrue.mechanics.load_bounds import tension_bounds
-
-    found = [
-        tension_bounds(batten, out, loads, levelled="slack")
-        for moved in range(len(lines))
-        for step in (by, -by)
-        for out in [[*lines[:moved], replace(lines[moved], offset=step), *lines[moved + 1 :]]]
-    ]
-    told = [one for one in found if not isinstance(one, Refused)]
-    if len(told) < len(found):
-        return None
-    return [greatest_of(_force(one, support) for one in told) for support in range(len(lines))]
 
 
 def _with_each_lost(
