@@ -55,6 +55,22 @@ def test_bricks_are_told_by_size(tmp_path: Path) -> None:
     assert ["brick-14", "0", "1", "1"] in rows(ship)
 
 
+@pytest.mark.parametrize("form", ["markdown", "html"])
+def test_the_sheet_of_all_sets_has_each_number_under_its_own_size(form: str, tmp_path: Path) -> None:
+    """37 of the heavy size and one of the light one, in whatever order the house and the alphabet have them."""
+    text = papers(tmp_path, LIGHT_SHIP, form=form)
+    if form == "markdown":
+        lines = rows(text)
+    else:
+        sheet = text[text.index('id="sheet-title"') :]
+        cells = (re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", line) for line in sheet.splitlines())
+        lines = [[re.sub("<[^>]*>", "", cell) for cell in line] for line in cells if line]
+    head, ship, total = (next(one for one in lines if one[0] == key) for key in ("set", "26", "all"))
+    heavy, light = head.index("load brick-28"), head.index("load brick-14")
+    assert (ship[heavy].split()[0], ship[light].split()[0]) == ("37", "1")
+    assert (total[heavy], total[light]) == ("37", "1")
+
+
 def test_the_order_says_how_the_set_stands_after_each_step(tmp_path: Path) -> None:
     """520 lb on the pipe are 1,040 at the hand line of a double purchase; ten bricks are 280 less."""
     ship = part(papers(tmp_path, LIGHT_SHIP), "## ○ Set 26")

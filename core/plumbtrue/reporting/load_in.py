@@ -85,6 +85,8 @@ def papers_of(audit: Audit) -> Papers:
         raise ValueError("load-in papers are made of a plot that is laid over a house")
     maker = _Maker(audit, facts)
     sets = tuple(maker.sets())
+    stock = tuple(maker.stock())
+    sizes = [one.size for one in stock]
     lock, lock_text = lock_limit(audit, maker.system)
     name = facts.value(audit.rig.house, "name")
     return Papers(
@@ -96,11 +98,11 @@ def papers_of(audit: Audit) -> Papers:
         stops=tuple(one for one in show.gravest_first if one.state is ItemState.DOES_NOT_HANG),
         whole=show.whole,
         load_in=maker.told.written(show_plot(audit), "load_in"),
-        stock=tuple(maker.stock()),
+        stock=stock,
         to_spare=maker.to_spare(),
         stand_in=tuple(maker.stand_in()),
-        sheet=_sheet(sets),
-        sheet_total=maker.loaded(),
+        sheet=_sheet(sets, sizes),
+        sheet_total=maker.loaded(sizes),
         sets=sets,
         others=tuple(maker.others()),
         not_run=audit.incomplete,
@@ -121,8 +123,13 @@ def show_plot(audit: Audit) -> Thing:
     return plot
 
 
-def _sheet(sets: Iterable[SetPaper]) -> tuple[SheetLine, ...]:
-    """All sets in the order in which they stand at the rail."""
+def _sheet(sets: Iterable[SetPaper], sizes: Sequence[str]) -> tuple[SheetLine, ...]:
+    """All sets in the order in which they stand at the rail, with a column for each of the sizes."""
+
+    def loads(bricks: Bricks) -> Iterator[tuple[str, str]]:
+        by_size = {line.size: line for line in bricks.lines}
+        yield from ((by_size[size].load, by_size[size].in_all) for size in sizes)
+
     return tuple(
         SheetLine(
             key=one.key,
@@ -132,7 +139,7 @@ def _sheet(sets: Iterable[SetPaper]) -> tuple[SheetLine, ...]:
             label=one.label,
             css=one.css,
             load=one.load,
-            bricks=tuple((line.load, line.in_all) for line in one.bricks.lines) if one.bricks else (),
+            bricks=tuple(loads(one.bricks)) if one.bricks else (),
             side=one.bricks.left_over if one.bricks else "",
             trims=", ".join(
                 f"{trim.what} {trim.pipe}" if trim.what != "parked" else trim.pipe
@@ -418,10 +425,19 @@ class _Maker:
                 yield f"{thing.key}: downward", self.told.text(thing, "force_down")
                 yield f"{thing.key}: sideways", self.told.text(thing, "force_sideways")
 
-    def stock(self) -> Iterator[StockLine]:
-        """The house's bricks, over all its sets."""
+    def _bricks_of_house(self) -> list[Thing]:
+        """The heaviest first; those of which nobody knows the weight last."""
         bricks = self.audit.rig.house.parts.get("bricks")
-        for one in bricks if isinstance(bricks, tuple) else ():
+
+        def order(brick: Thing) -> tuple[float, object]:
+            weight = self.facts.value(brick, "weight")
+            return -weight.high if isinstance(weight, Bounds) else inf, natural_order(brick.key)
+
+        return sorted(bricks if isinstance(bricks, tuple) else (), key=order)
+
+    def stock(self) -> Iterator[StockLine]:
+        """The house's bricks, over all its sets, the heaviest first."""
+        for one in self._bricks_of_house():
             yield StockLine(
                 size=one.key,
                 weight=self.told.as_recorded(one, "weight"),
@@ -435,8 +451,7 @@ class _Maker:
 
     def stand_in(self) -> Iterator[str]:
         """Which bricks make up exactly one of another size, in weight and in height."""
-        bricks = self.audit.rig.house.parts.get("bricks")
-        held = bricks if isinstance(bricks, tuple) else ()
+        held = self._bricks_of_house()
         for thick in held:
             for thin in held:
                 times = [self._times(thick, thin, fact) for fact in ("weight", "thickness")]
@@ -455,10 +470,12 @@ class _Maker:
         times = (one.low + one.high) / (other.low + other.high)
         return round(times) if abs(times - round(times)) < _WHOLE else None
 
-    def loaded(self) -> tuple[str, ...]:
-        """Bricks of each size that go on by these papers, in the order of the house's sizes."""
-        loads = [one.load for one in self.loadings.values()]
-        return tuple(str(sum(one)) for one in zip(*loads, strict=True))
+    def loaded(self, sizes: Sequence[str]) -> tuple[str, ...]:
+        """Bricks of each size that go on by these papers; nothing where none are told."""
+        if not self.loadings:
+            return ()
+        counts = [dict(zip(one.sizes, one.load, strict=True)) for one in self.loadings.values()]
+        return tuple(str(sum(one[size] for one in counts)) for size in sizes)
 
 
 def _is_same(one: object, other: object) -> bool:
