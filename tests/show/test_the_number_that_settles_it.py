@@ -14,7 +14,7 @@ from tests.show.test_item_by_item import LIGHT_SHIP, called, on
 from plumbtrue.audit.elsewhere import elsewhere
 from plumbtrue.audit.item_verdicts import item_verdicts
 from plumbtrue.audit.trials import Trials
-from plumbtrue.audit.what_settles import numbers_for, what_settles
+from plumbtrue.audit.what_settles import Numbers, numbers_for
 
 POUND = 4.4482216152605
 """Newtons in a pound, NIST SP 811."""
@@ -24,7 +24,7 @@ def settled(folder: Path, *items: str, house_text: str = "") -> dict[str, int]:
     """The greatest weight that each rule would take, in pounds, of the ship."""
     audit = audited(folder, plot(*items), house_text)
     (ship,) = [one for one in item_verdicts(audit) if one.key == "21"]
-    return {one.outcome.rule: round(one.most / POUND) for one in what_settles(Trials(audit), ship)}
+    return {one.outcome.rule: round(one.most / POUND) for one in numbers_for(Trials(audit), ship).weights}
 
 
 def test_the_greatest_weight_that_each_limit_takes(tmp_path: Path) -> None:
@@ -132,14 +132,14 @@ def test_of_a_piece_with_people_nothing_is_worked_out(tmp_path: Path, people: st
     audit = audited(tmp_path, plot(SHIP.replace("people: none", people)))
     (ship,) = item_verdicts(audit)
     trials = Trials(audit)
-    assert (what_settles(trials, ship), elsewhere(trials, ship)) == ((), None)
+    assert (numbers_for(trials, ship), elsewhere(trials, ship)) == (Numbers(), None)
 
 
 def test_trying_leaves_the_plot_as_it_was(tmp_path: Path) -> None:
     audit = audited(tmp_path, plot(SHIP, BORDER))
     plot_before = [(one.path, dict(one.facts), dict(one.references)) for one in audit.rig.things()]
     (ship,) = [one for one in item_verdicts(audit) if one.key == "21"]
-    what_settles(Trials(audit), ship)
+    numbers_for(Trials(audit), ship)
     elsewhere(Trials(audit), ship)
     assert [(one.path, dict(one.facts), dict(one.references)) for one in audit.rig.things()] == plot_before
 
@@ -163,7 +163,7 @@ def test_a_rule_that_looks_at_no_light_piece_names_no_weight(tmp_path: Path) -> 
     audit = audited(tmp_path, plot(bare), rules=RULES + SECOND_LINE)
     (ship,) = item_verdicts(audit)
     assert [one.rule for one in ship.stopped_by] == ["one-pick-has-a-second-line"]
-    assert what_settles(Trials(audit), ship) == ()
+    assert numbers_for(Trials(audit), ship).weights == ()
     found = elsewhere(Trials(audit), ship)
     assert found is not None
     assert found.clear == ()

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from plumbtrue.audit.auditing import Audit
-from plumbtrue.audit.matching import Matching, members
+from plumbtrue.audit.matching import Matching
 from plumbtrue.audit.outcome import Acceptance
 from plumbtrue.audit.waivers import Waiver
 from plumbtrue.quantities.bounds import Bounds
@@ -49,7 +49,7 @@ def acceptances(was: Audit, now: Audit, matching: Matching) -> tuple[ShowAccepta
     issued = _day(now.rig.plot, "issued")
     found: list[ShowAcceptance] = []
     for rig in (now.rig, was.rig):
-        for thing in members(rig.plot, "accepted") if rig.plot is not None else ():
+        for thing in rig.plot.members("accepted") if rig.plot is not None else ():
             if rig is was.rig and thing in matching.new_of:
                 continue
             revision, on = _text(thing, "revision"), _day(thing, "on")

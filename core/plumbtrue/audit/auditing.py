@@ -80,8 +80,8 @@ class Audit:
         """Whether the house's file says which line sets there are, or that there are none. Where it says nothing of
         them, nothing of what hangs was looked at.
         """
-        sets = self.rig.house.parts.get("line_sets")
-        return isinstance(sets, Absent) or (isinstance(sets, tuple) and bool(sets))
+        house = self.rig.house
+        return isinstance(house.parts.get("line_sets"), Absent) or bool(house.members("line_sets"))
 
     def of_result(self, *results: Result) -> Iterator[Outcome]:
         """Outcomes of some results, in order."""

@@ -13,7 +13,7 @@ from typing import Final
 
 from plumbtrue.audit.computed_changes import ComputedChange, bricks
 from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict
-from plumbtrue.audit.matching import Matching, members
+from plumbtrue.audit.matching import Matching
 from plumbtrue.audit.rig_changes import Deed, RigChange
 from plumbtrue.audit.verdicts import State, Verdict, line_set_of
 from plumbtrue.facts.store import Facts
@@ -231,7 +231,7 @@ def _named(thing: Thing) -> Thing:
 def _users(house: Thing) -> dict[Thing, tuple[Thing, ...]]:
     """The sets that name each thing of the house: the beam under their blocks, the bricks in their arbor."""
     found: dict[Thing, dict[Thing, None]] = {}
-    for line_set in members(house, "line_sets"):
+    for line_set in house.members("line_sets"):
         for thing in line_set.below():
             for held in thing.references.values():
                 for one in held if isinstance(held, tuple) else (held,):
@@ -244,7 +244,7 @@ def _beside(known: Known) -> Iterator[tuple[Thing, Thing]]:
     """Pieces that were changed or came, each with the sets next to it up and down stage on which pieces hang."""
     plot = known.new.rig.plot
     hung: dict[Thing, list[Thing]] = {}
-    for item in members(plot, "items") if plot is not None else ():
+    for item in plot.members("items") if plot is not None else ():
         carrier = carrier_of(item)
         if carrier is not None and (depth := depth_of(item)) is not None and depth.high < inf:
             hung.setdefault(carrier, []).append(item)
@@ -384,7 +384,7 @@ def _pieces(known: Known) -> dict[Thing | None, list[Task]]:
             note(is_on, Action.REHEARSE, piece, None, of=of_cues)
     for things, action in ((known.matching.gone, Action.TAKE_OFF), (known.matching.added, Action.HANG)):
         plot = _whole(things)
-        whole = members(plot, "items") if plot is not None else ()
+        whole = plot.members("items") if plot is not None else ()
         for piece in (*(one for one in things if one.kind.name == "item"), *whole):
             on = line_set_of(piece)
             note(now(on) if action is Action.TAKE_OFF else on, action, piece, None)
@@ -444,7 +444,7 @@ def _weight(moved: Iterable[tuple[str, int]], known: Known) -> float:
     knows.
     """
     total = 0.0
-    by_name = {one.key: one for one in members(known.new.rig.house, "bricks")}
+    by_name = {one.key: one for one in known.new.rig.house.members("bricks")}
     for name, count in moved:
         brick = by_name.get(name)
         weight = known.new.value(brick, "weight") if brick is not None else None

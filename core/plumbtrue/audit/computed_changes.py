@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from plumbtrue.audit.matching import Matching, members
+from plumbtrue.audit.matching import Matching
 from plumbtrue.audit.same_values import is_known, same_but_for_names, shift
 from plumbtrue.audit.watched_values import WATCHED, Watched, Way
 from plumbtrue.facts.answer import Missing
@@ -97,7 +97,7 @@ def bricks(line_set: Thing, facts: Facts) -> dict[str, int] | None:
     found: dict[str, int] = {}
     if arbor.parts.get("weights") is None or "weights" in arbor.unlisted:
         return None
-    for weights in members(arbor, "weights"):
+    for weights in arbor.members("weights"):
         brick, count = weights.references.get("brick"), facts.value(weights, "count")
         if not isinstance(brick, Thing) or not isinstance(count, Bounds) or not count.is_exact:
             return None
@@ -114,7 +114,7 @@ def _needed(arbor: Thing, facts: Facts) -> dict[str, int] | None:
         return None
     if value.text == "none":
         return {}
-    keys = {one.key.removeprefix("brick "): one.key for one in members(facts.rig.house, "bricks")}
+    keys = {one.key.removeprefix("brick "): one.key for one in facts.rig.house.members("bricks")}
     found: dict[str, int] = {}
     for part in value.text.split(" + "):
         number, _, name = part.partition(" ")

@@ -168,10 +168,10 @@ def _gathered(item: Thing, outcome_of: Thing) -> Iterator[Thing]:
     plot = item.enclosing("plot")
     if plot is None:
         return
-    yield from (one for one in _list(plot, "cues") if one.references.get("item") is item)
+    yield from (one for one in plot.members("cues") if one.references.get("item") is item)
     on = item.references.get("on")
     if isinstance(on, Thing) and on.kind.name == "line_set":
-        for sheet in _list(plot, "sheets"):
+        for sheet in plot.members("sheets"):
             if sheet.references.get("set") is on:
                 yield from sheet.below()
     elif isinstance(on, Thing) and on.enclosing("plot") is not None:
@@ -190,11 +190,6 @@ def _single(value: Value) -> Value:
     return value.values[0] if isinstance(value, Each) and len(value.values) == 1 else value
 
 
-def _list(plot: Thing, name: str) -> tuple[Thing, ...]:
-    held = plot.parts.get(name)
-    return held if isinstance(held, tuple) else ()
-
-
 _HEIGHTS: Final[dict[str, tuple[str, ...]]] = {
     "in_trim": ("drop_to_top", "height"),
     "height": ("drop_to_top", "in_trim"),
@@ -210,8 +205,7 @@ def _linked(facts: Facts, thing: Thing, fact: str, value: Bounds) -> tuple[Linke
         return ()
     at = value.low
     if (thing.kind.name, fact) == ("bridle", "apex_height"):
-        legs = thing.parts.get("legs")
-        rises = [(leg, "rise") for leg in (legs if isinstance(legs, tuple) else ())]
+        rises = [(leg, "rise") for leg in thing.members("legs")]
         return tuple(_links(facts, rises, at, at, sign=-1))
     if thing.kind.name != "item" or fact not in _HEIGHTS:
         return ()
@@ -220,7 +214,9 @@ def _linked(facts: Facts, thing: Thing, fact: str, value: Bounds) -> tuple[Linke
         return ()
     pipe = at + sum(one.low for one in hang if isinstance(one, Bounds))
     plot = thing.enclosing("plot")
-    cues = [] if plot is None else [one for one in _list(plot, "cues") if one.references.get("item") is thing]
+    cues = (
+        [] if plot is None else [one for one in plot.members("cues") if one.references.get("item") is thing]
+    )
     ends = [(cue, name) for cue in cues for name in ("from", "to")]
     others = [(thing, name) for name in ("out_trim", "trims") if name != fact and not _HEIGHTS[fact]]
     return tuple(_links(facts, [*ends, *others], at, pipe, sign=1))

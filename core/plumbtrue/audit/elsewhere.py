@@ -27,7 +27,6 @@ from plumbtrue.rules.judging import Judgement
 from plumbtrue.rules.rule import Rule
 from plumbtrue.rules.severity import Severity
 
-_MUST: Final = (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
 _EXCHANGES: Final = 6
 """Sets that carry pieces on which an exchange is tried: the nearest. Each takes two pieces to be laid again."""
 OUT_OF_SERVICE: Final = "is out of service"
@@ -172,7 +171,7 @@ class _Trying:
             offers=tuple(self._offer(one, moves[one], found[one], wherever) for one in moves),
             not_tried=tuple((one.key, not_tried[one]) for one in others if one in not_tried),
             everywhere=tuple(
-                sorted({at_home.said[key].slug for key in wherever if at_home.said[key].severity in _MUST})
+                sorted({at_home.said[key].slug for key in wherever if at_home.said[key].severity.is_urgent})
             ),
         )
 
@@ -219,7 +218,7 @@ class _Trying:
             if key not in wherever and rule.slug not in self._said_of_set(line_set)
             for judged in (found.results[key],)
         ]
-        must = [(rule, result) for rule, result in said if rule.severity in _MUST]
+        must = [(rule, result) for rule, result in said if rule.severity.is_urgent]
         return Offer(
             key=line_set.key,
             away=self._away(line_set),
@@ -239,8 +238,8 @@ class _Trying:
                 if result is Result.FINDING and rule.severity is Severity.BEFORE_NEXT_USE
             ),
             open_ones=_slugs(rule for rule, result in must if result is not Result.FINDING),
-            worse=() if any(rule.severity in _MUST for rule, _ in said) else self._worse(moves, found),
-            remarks=_slugs(rule for rule, _ in said if rule.severity not in _MUST),
+            worse=() if any(rule.severity.is_urgent for rule, _ in said) else self._worse(moves, found),
+            remarks=_slugs(rule for rule, _ in said if not rule.severity.is_urgent),
             asked=self.trials.asked_for(moves),
         )
 
@@ -326,7 +325,7 @@ class _Found:
         of_plot = [one for one in things if one.enclosing("plot") is not None]
         self._look(trials, of_plot, urgent=True)
         if any(
-            rule.severity in _MUST and key not in enough and rule.slug not in apart
+            rule.severity.is_urgent and key not in enough and rule.slug not in apart
             for key, rule in self.said.items()
         ):
             self.is_whole = False
@@ -338,7 +337,7 @@ class _Found:
     def _look(self, trials: Trials, things: Iterable[Thing], *, urgent: bool = False) -> None:
         trial = self.trial
         for rule, thing, judgement in trials.asking(things, trial.facts, urgent=urgent):
-            if judgement.result is Result.FINDING or rule.severity in _MUST:
+            if judgement.result is Result.FINDING or rule.severity.is_urgent:
                 key = (rule.slug, thing.path, judgement.message, _asked(judgement))
                 self.said[key] = rule
                 self.results[key] = judgement.result
@@ -354,8 +353,7 @@ def _about(plot: Thing, item: Thing, *, with_set: bool) -> tuple[Thing, ...]:
 
 
 def _neighbours(plot: Thing, item: Thing) -> Iterator[Thing]:
-    pairs = plot.parts.get("pairs")
-    for pair in pairs if isinstance(pairs, tuple) else ():
+    for pair in plot.members("pairs"):
         both = list(pair.references.values())
         if item in both:
             yield from (one for one in both if isinstance(one, Thing) and one is not item)

@@ -20,9 +20,8 @@ from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, Absent, Name
 from plumbtrue.rig.laying import DECK
 from plumbtrue.rig.thing import Thing
-from plumbtrue.rules.severity import Severity
+from plumbtrue.rules.severity import URGENT, Severity
 
-_URGENT = (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
 _LOOKED = (Result.MET, Result.FINDING, Result.UNDETERMINED, Result.ERROR)
 _STOPS = (
     "somebody is to be on it, in it or attached to it: nobody may be lifted on the strength of this check"
@@ -165,10 +164,10 @@ def _verdict(
             one
             for one in asking
             if one.result is not Result.FINDING
-            and one.severity in _URGENT
+            and one.severity.is_urgent
             and not (one.rule in echoes and _says_enough(of_set))
         ),
-        remarks=_by_urgency(one for one in found if one.severity not in _URGENT),
+        remarks=_by_urgency(one for one in found if not one.severity.is_urgent),
         set_verdict=of_set,
         own_reasons=tuple(reasons),
         unsettled=tuple(unsettled),
@@ -223,9 +222,7 @@ def _by_urgency(outcomes: Iterable[Outcome]) -> tuple[Outcome, ...]:
     return tuple(sorted(outcomes, key=lambda one: (one.severity.rank, one.rule, one.thing.path)))
 
 
-def behind_set(
-    audit: Audit, line_set: Thing, severities: Sequence[Severity] = _URGENT
-) -> tuple[Outcome, ...]:
+def behind_set(audit: Audit, line_set: Thing, severities: Sequence[Severity] = URGENT) -> tuple[Outcome, ...]:
     """What the rules of the house by themselves found, or cannot tell, about a set, the gravest first."""
     brought = set(map(id, audit.show.outcomes)) if audit.show is not None else set()
     return _by_urgency(
@@ -250,7 +247,7 @@ def whole_matters(audit: Audit) -> tuple[tuple[Outcome, ...], tuple[Outcome, ...
         one
         for one in audit.told
         if one.counts
-        and one.severity in _URGENT
+        and one.severity.is_urgent
         and id(one) not in of_pieces
         and line_set_of(one.thing) is None
     ]

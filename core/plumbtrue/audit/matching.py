@@ -132,7 +132,7 @@ class _Matcher:
                 self._members(old, new, fact)
 
     def _members(self, old: Thing, new: Thing, fact: str) -> None:
-        before, after = members(old, fact), members(new, fact)
+        before, after = old.members(fact), new.members(fact)
         declared = old.kind.facts.get(fact)
         if declared is not None and declared.type == "thing":
             self._single(before, after)
@@ -191,7 +191,7 @@ class _Matcher:
     def derived(self) -> None:
         """Things that nobody writes, such as neighbours of a plot: by what they name."""
         for old, new, fact in self._derived:
-            before, after = members(old, fact), members(new, fact)
+            before, after = old.members(fact), new.members(fact)
             by_names = {frozenset(self._named(one, self.found.new_of)): one for one in before}
             taken = set()
             for other in after:
@@ -209,14 +209,6 @@ class _Matcher:
         for held in thing.references.values():
             for one in held if isinstance(held, tuple) else (held,):
                 yield one if in_new is None else in_new.get(one, one)
-
-
-def members(thing: Thing, fact: str) -> tuple[Thing, ...]:
-    """The things that a fact holds; none where it holds none or nobody knows."""
-    held = thing.parts.get(fact)
-    if isinstance(held, Thing):
-        return (held,)
-    return held if isinstance(held, tuple) else ()
 
 
 @unchanging
@@ -300,7 +292,7 @@ class _Alike:
 
     def _content_alone(self, thing: Thing) -> Hashable:
         """Content as a sign of identity: only of what has a name of its own, and more than a name."""
-        holds_things = any(members(thing, fact) for fact in thing.parts)
+        holds_things = any(thing.members(fact) for fact in thing.parts)
         enough = len(thing.kind.keyed_by) + (0 if _is_keyed_by_facts(thing) else 1)
         has_content = holds_things or len(thing.facts) > enough
         return (thing.kind.name, self.content(thing)) if has_content and _own_name(thing) else None
@@ -402,9 +394,9 @@ class _Alike:
             name in other.facts and self.value(one, name) == self.value(other, name) for name in one.facts
         )
         return shared + sum(
-            bool(members(one, fact))
-            and [self.content(part) for part in members(one, fact)]
-            == [self.content(part) for part in members(other, fact)]
+            bool(one.members(fact))
+            and [self.content(part) for part in one.members(fact)]
+            == [self.content(part) for part in other.members(fact)]
             for fact in one.parts
         )
 

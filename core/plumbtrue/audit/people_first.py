@@ -24,8 +24,7 @@ def carries_somebody(facts: Facts, item: Thing) -> bool:
 
 def nothing_met_with_people(facts: Facts, plot: Thing, by_show: Iterable[Outcome]) -> list[Outcome]:
     """Outcomes about a show, with none of those that could be read as leave to lift a person."""
-    held = plot.parts.get("items")
-    carrying = {item for item in (held if isinstance(held, tuple) else ()) if carries_somebody(facts, item)}
+    carrying = {item for item in plot.members("items") if carries_somebody(facts, item)}
     outcomes = list(by_show)
     if not carrying:
         return outcomes

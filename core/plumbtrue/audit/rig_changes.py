@@ -10,7 +10,7 @@ from dataclasses import replace
 from enum import Enum
 from typing import Final
 
-from plumbtrue.audit.matching import Matching, Pair, members
+from plumbtrue.audit.matching import Matching, Pair
 from plumbtrue.audit.same_places import same_spots, same_stretch
 from plumbtrue.audit.same_values import same_value, settled, shift
 from plumbtrue.quantities.bounds import Bounds
@@ -147,7 +147,7 @@ def _stood_at(change: RigChange, matching: Matching) -> tuple[Thing, str, Thing 
     if there is None:
         return None
     behind: Thing | None = None
-    for part in members(parent, thing.role):
+    for part in parent.members(thing.role):
         if part is thing:
             break
         behind = part if change.new is not None else matching.new_of.get(part)
@@ -261,13 +261,13 @@ def _is_counted_short(thing: Thing, name: str) -> bool:
     stated = thing.facts.get("lines_stated")
     if name != "lift_lines" or stated is None or not isinstance(stated.value, Bounds):
         return False
-    return len(members(thing, name)) < stated.value.high
+    return len(thing.members(name)) < stated.value.high
 
 
 def _of_fact(old: Thing, new: Thing, name: str, matching: Matching) -> Iterator[RigChange]:
     declared = new.kind.facts.get(name)
     before, after = old.facts.get(name), new.facts.get(name)
-    if declared is None or (declared.holds_things and (members(old, name) or members(new, name))):
+    if declared is None or (declared.holds_things and (old.members(name) or new.members(name))):
         return  # What was added to such a list, or taken out of it, is told by itself.
     was = None if before is None else settled(before.value, declared)
     now = None if after is None else settled(after.value, declared)

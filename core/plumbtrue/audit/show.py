@@ -43,8 +43,7 @@ def show_of(
 ) -> Show:
     """Divide the outcomes that a plot brought among its pieces."""
     slugs = {rule.slug for rule in of_show}
-    held = plot.parts.get("items")
-    items = sorted(held if isinstance(held, tuple) else (), key=lambda item: natural_order(item.key))
+    items = sorted(plot.members("items"), key=lambda item: natural_order(item.key))
     by_item: dict[Thing, list[Outcome]] = {item: [] for item in items}
     mine: list[Outcome] = []
     whole: list[Outcome] = []
@@ -102,7 +101,7 @@ def pieces_of(facts: Facts, plot: Thing, thing: Thing) -> tuple[Thing, ...]:
         told = facts.part(thing, "told_under")
         return (told,) if isinstance(told, Thing) else ()
     around = thing_around(thing)
-    return tuple(item for item in _items(plot) if around in _carried_by(item))
+    return tuple(item for item in plot.members("items") if around in _carried_by(item))
 
 
 def thing_around(thing: Thing) -> Thing:
@@ -119,11 +118,6 @@ def _on_set(facts: Facts, line_set: Thing | None) -> tuple[Thing, ...]:
         return ()
     items = facts.part(line_set, "items")
     return items if isinstance(items, tuple) else ()
-
-
-def _items(plot: Thing) -> tuple[Thing, ...]:
-    held = plot.parts.get("items")
-    return held if isinstance(held, tuple) else ()
 
 
 def _carried_by(item: Thing) -> tuple[Thing, ...]:

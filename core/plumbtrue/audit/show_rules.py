@@ -130,11 +130,7 @@ def hand_in_questions(facts: Facts, plot: Thing, asking: Iterable[Outcome]) -> N
     One that nobody can name a fact for counts as one.
     """
     open_ones = [
-        one
-        for one in asking
-        if one.counts
-        and one.result is Result.UNDETERMINED
-        and one.severity in (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
+        one for one in asking if one.counts and one.result is Result.UNDETERMINED and one.severity.is_urgent
     ]
     unnamed = sum(1 for one in open_ones if not one.missing)
     missing = unique(one for outcome in open_ones for one in outcome.missing)
@@ -158,8 +154,7 @@ def _yes_or_no(asking: Sequence[Outcome], severity: Severity, *, surely: bool = 
 
 def _reasons(asking: Sequence[Outcome], *, tagged: bool) -> Value:
     """What was found, the gravest first. What cannot be told is no reason: nobody found it."""
-    urgent = (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
-    found = [one for one in asking if one.severity in urgent and one.result is Result.FINDING]
+    found = [one for one in asking if one.severity.is_urgent and one.result is Result.FINDING]
     found.sort(key=lambda one: (one.severity.rank, one.rule, one.thing.path))
     names = dict.fromkeys(one.rule for one in found)
     words = [*(["tagged out"] if tagged else []), *names]

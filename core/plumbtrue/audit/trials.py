@@ -24,7 +24,6 @@ from plumbtrue.rig.thing import Recorded, Thing
 from plumbtrue.rig.what_if import ASKED, as_asked, ask_of
 from plumbtrue.rules.judging import Judge, Judgement
 from plumbtrue.rules.rule import Rule
-from plumbtrue.rules.severity import Severity
 
 
 @unchanging
@@ -110,7 +109,7 @@ class Trials:
         goes: list[tuple[Thing, str, Thing]] = [(item, "on", line_set) for item, line_set in moves.items()]
         left = {item.references["on"]: line_set for item, line_set in moves.items()}
         for name in ("steps", "sheets"):
-            for thing in _held(self.plot, name):
+            for thing in self.plot.members(name):
                 of = thing.references.get("set")
                 if isinstance(of, Thing) and of in left:
                     goes.append((thing, "set", left[of]))
@@ -151,7 +150,7 @@ class Trials:
         found = [
             (rule, thing, judgement)
             for rule in self.rules
-            if not urgent or rule.severity in (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
+            if not urgent or rule.severity.is_urgent
             for thing in every
             if thing.kind.name in rule.kinds
             for judgement in (self.judged(rule, thing, facts),)
@@ -171,27 +170,19 @@ def things_about(plot: Thing, item: Thing) -> tuple[Thing, ...]:
     planned = [
         one
         for name in ("sheets", "steps")
-        for one in _held(plot, name)
+        for one in plot.members(name)
         if isinstance(on, Thing) and one.references.get("set") is on
     ]
-    cues = [one for one in _held(plot, "cues") if one.references.get("item") is item]
-    pairs = [one for one in _held(plot, "pairs") if item in one.references.values()]
+    cues = [one for one in plot.members("cues") if one.references.get("item") is item]
+    pairs = [one for one in plot.members("pairs") if item in one.references.values()]
     below = [thing for one in (item, *carriers, *planned) for thing in one.below()]
     return tuple(dict.fromkeys([*below, *cues, *pairs]))
 
 
-def _held(plot: Thing, name: str) -> tuple[Thing, ...]:
-    held = plot.parts.get(name)
-    return held if isinstance(held, tuple) else ()
-
-
 def _pairs_too(copies: Mapping[Thing, Thing], before: Thing, after: Thing) -> dict[Thing, Thing]:
     """Pairs are made anew for a changed plot: the same two pieces are the same pair."""
-    anew = after.parts["pairs"]
-    held = before.parts.get("pairs")
-    by_key = {pair.key: pair for pair in anew} if isinstance(anew, tuple) else {}
-    pairs = held if isinstance(held, tuple) else ()
-    return {**copies, **{pair: by_key[pair.key] for pair in pairs if pair.key in by_key}}
+    by_key = {pair.key: pair for pair in after.members("pairs")}
+    return {**copies, **{pair: by_key[pair.key] for pair in before.members("pairs") if pair.key in by_key}}
 
 
 def _is_silenced(one: tuple[Rule, Thing, Judgement], found: Iterable[tuple[Rule, Thing, Judgement]]) -> bool:

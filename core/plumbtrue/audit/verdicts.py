@@ -31,7 +31,6 @@ class State(Enum):
         return list(State).index(self)
 
 
-_URGENT = (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
 _OF_FINDING = {
     Severity.OUT_OF_SERVICE: State.OUT_OF_SERVICE,
     Severity.BEFORE_NEXT_USE: State.BEFORE_NEXT_USE,
@@ -136,7 +135,7 @@ def verdict_on(thing: Thing, outcomes: Iterable[Outcome]) -> Verdict:
 def _state_of(outcome: Outcome) -> State:
     if outcome.result is Result.FINDING:
         return _OF_FINDING[outcome.severity]
-    return State.CANNOT_BE_TOLD if outcome.severity in _URGENT else State.NOTHING_FOUND
+    return State.CANNOT_BE_TOLD if outcome.severity.is_urgent else State.NOTHING_FOUND
 
 
 def _is_tagged_out(thing: Thing) -> bool:

@@ -36,7 +36,6 @@ _NEARBY: Final = 4
 _PLANNED: Final = ("balance_sheet", "step")
 """What is planned for a piece: it is the plan that is wrong there."""
 _ASKS_NOTHING: Final = (Result.MET, Result.NOT_APPLICABLE)
-_MUST: Final = (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
 
 
 @unchanging
@@ -109,14 +108,6 @@ class Numbers:
     """For the weight, and for each dial on which several rules hang."""
 
 
-def what_settles(trials: Trials, verdict: ItemVerdict) -> tuple[Settled, ...]:
-    """For each urgent outcome about a piece that a lighter piece would meet, the greatest weight that does;
-    the tightest first.
-    """
-    search = _Search(trials, verdict)
-    return tuple(search.weights(search.asking))
-
-
 def numbers_for(trials: Trials, verdict: ItemVerdict, at_most: float = inf) -> Numbers:
     """For each urgent outcome about a piece the number that would settle it, where one number does.
 
@@ -142,11 +133,6 @@ def _by_dial(one: Turned) -> tuple[str, str, float, str, str]:
 def weight_step(system: str) -> Step:
     """The step in which weights are searched: a pound, or the weight of a kilogram."""
     return step_of("kg" if system in SPEAK_OF_METRES else "lb")
-
-
-def unit_of(system: str) -> float:
-    """The same, its size [N]."""
-    return weight_step(system).size
 
 
 class _Search:
@@ -395,7 +381,7 @@ def _mildest(its: Iterable[Settled | Turned]) -> Outcome:
 
 def _urgent(verdict: ItemVerdict) -> tuple[Outcome, ...]:
     every = (*verdict.stopped_by, *verdict.changes, *verdict.open_ones)
-    return tuple(one for one in every if one.severity in _MUST)
+    return tuple(one for one in every if one.severity.is_urgent)
 
 
 def _bounds(value: object) -> Bounds:

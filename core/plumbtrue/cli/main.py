@@ -86,7 +86,9 @@ class _Program(click.Group):
             ctx.exit(2)
         except (click.exceptions.Exit, click.Abort, click.ClickException, BrokenPipeError):
             raise
-        except Exception as error:
+        except (
+            Exception
+        ) as error:  # A fault of ours ends in a line that says what to send, not in a traceback.
             if isinstance(error, OSError) and error.errno in _NO_ROOM and error.filename is None:
                 click.echo(f"cannot write to standard output: {error.strerror}", err=True)
                 ctx.exit(2)

@@ -113,14 +113,9 @@ def _parted(phrase: str) -> tuple[str, frozenset[str], bool]:
 
 
 def _is_key(key: str, thing: Thing) -> bool:
-    return any(one.key == key for one in _sets(_root(thing))) or any(
+    return any(one.key == key for one in _root(thing).members("line_sets")) or any(
         one.key == key for one in _outward(thing)
     )
-
-
-def _sets(root: Thing) -> tuple[Thing, ...]:
-    sets = root.parts.get("line_sets")
-    return sets if isinstance(sets, tuple) else ()
 
 
 def _root(thing: Thing) -> Thing:

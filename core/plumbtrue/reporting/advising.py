@@ -13,7 +13,7 @@ from plumbtrue.audit.elsewhere import OUT_OF_SERVICE, Elsewhere, Offer, elsewher
 from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict, People
 from plumbtrue.audit.trials import Trials
 from plumbtrue.audit.verdicts import State
-from plumbtrue.audit.what_settles import ForAll, Numbers, Settled, Turned, numbers_for, unit_of
+from plumbtrue.audit.what_settles import ForAll, Numbers, Settled, Turned, numbers_for, weight_step
 from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import DURATION, FORCE, LENGTH, RATIO
 from plumbtrue.quantities.writing import System, write
@@ -70,7 +70,7 @@ def numbers(
         by_rule.setdefault(one.outcome.rule, one)
     told = [f"{one.outcome.rule}: {_number(one, system)}{_then(one.then)}." for one in by_rule.values()]
     if found.weights and fitting is not None:
-        unit = unit_of(system)
+        unit = weight_step(system).size
         whole = replace(found.weights[0], most=floor(fitting.most / unit + 1e-9) * unit, as_known=None)
         bricks = write(Bounds.exactly(fitting.bricks), FORCE, system)
         told.append(f"In whole bricks ({bricks} fit): {_number(whole, system)}.")
@@ -78,16 +78,9 @@ def numbers(
     told += [_weight_to_be_met(one, found.weights[0], system) for one in of_weight]
     told += [f"{one.outcome.rule}: {_turned(one, verdict, system)}{_then(one.then)}." for one in found.turned]
     told += [_to_be_met(one, one.dial, verdict, system) for one in found.for_all if one.dial is not None]
-    alone = _tried_alone(found)
-    if alone:
-        told.append(f"To try it: {alone}")
+    if len(found.turned) == 1:
+        told.append(f"To try it: {_set(found.turned[0].asked)}")
     return tuple(told)
-
-
-def _tried_alone(found: Numbers) -> str:
-    """What to type where a single number is told."""
-    every = [*found.turned]
-    return _set(every[0].asked) if len(every) == 1 else ""
 
 
 def _set(asked: Iterable[str]) -> str:
@@ -234,7 +227,7 @@ def weight(newtons: float, system: System) -> str:
     >>> weight(586 * 4.4482216152605, "us"), weight(120 * 9.80665, "si")
     ('586 lb', '120 kg')
     """
-    return write(Bounds.exactly(newtons), FORCE, system, unit="kg" if system in ("si", "metric") else "lb")
+    return write(Bounds.exactly(newtons), FORCE, system, unit=weight_step(system).unit)
 
 
 def places(found: Elsewhere | None, system: System) -> tuple[str, ...]:

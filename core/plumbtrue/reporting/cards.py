@@ -166,8 +166,7 @@ class _CardMaker:
         self.system = system
         self.batten = _part(line_set, "batten")
         self.arbor = _part(line_set, "arbor")
-        lines = line_set.parts.get("lift_lines")
-        self.lift_lines = lines if isinstance(lines, tuple) else ()
+        self.lift_lines = line_set.members("lift_lines")
 
     def card(self, *, every_value: bool) -> Card:
         lines = tuple(self._line(line) for line in self.lift_lines)
@@ -208,9 +207,9 @@ class _CardMaker:
     def _path(self, line: Thing, weakest: Value) -> Iterator[PathPart]:
         """The parts that carry the line's pull, from the arbor's end to the batten."""
         governing = weakest.text if isinstance(weakest, Name) else ""
-        for part in reversed(_parts(line, "upper")):
+        for part in reversed(line.members("upper")):
             yield self._path_part(part, "arbor end", governing)
-        for part in reversed(_parts(line, "blocks")):
+        for part in reversed(line.members("blocks")):
             yield self._path_part(part, "block", governing)
         rope = _part(line, "rope")
         if rope is not None:
@@ -219,7 +218,7 @@ class _CardMaker:
             yield PathPart(
                 "rope with its ends", "rope", self._text(line, "rope_limit"), _share(pull, limit), governs
             )
-        for part in _parts(line, "lower"):
+        for part in line.members("lower"):
             yield self._path_part(part, "batten end", governing)
 
     def _path_part(self, part: Thing, end: str, governing: str) -> PathPart:
@@ -335,7 +334,7 @@ class _CardMaker:
         points = [
             _low(self._value(block, "low_point"))
             for line in self.lift_lines
-            for block in _parts(line, "blocks")
+            for block in line.members("blocks")
             if "low_point" in block.kind.facts
         ]
         texts = [
@@ -429,11 +428,6 @@ class _CardMaker:
 def _part(thing: Thing, name: str) -> Thing | None:
     part = thing.parts.get(name)
     return part if isinstance(part, Thing) else None
-
-
-def _parts(thing: Thing, name: str) -> tuple[Thing, ...]:
-    parts = thing.parts.get(name)
-    return parts if isinstance(parts, tuple) else (parts,) if isinstance(parts, Thing) else ()
 
 
 def _why_not(answer: Answer) -> str:

@@ -7,9 +7,9 @@ from typing import Final, cast
 from plumbtrue.audit.changeover import Action, Concern, Reason, Recheck, Task
 from plumbtrue.audit.comparing import Comparison
 from plumbtrue.audit.item_verdicts import ItemState
-from plumbtrue.audit.matching import members
 from plumbtrue.audit.rig_changes import Deed, RigChange
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.facts.computed.show_balance import heaviest_first
+from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.values import Name
 from plumbtrue.quantities.writing import System
 from plumbtrue.reporting.comparison_rows import (
@@ -223,14 +223,12 @@ def _notes(tasks: Sequence[Task]) -> Iterator[str]:
 
 
 def _kinds_of_bricks(comparison: Comparison) -> tuple[str, ...]:
-    """Kinds of bricks that somebody moves, in the order of their weights as the house has them."""
+    """Kinds of bricks that somebody moves, in the order of the house; those that it has no more come last."""
+    new = comparison.new
+    ordered = [one.key for one in heaviest_first(Facts(new.rig, new.on, new.further), new.rig.house)]
     moved = {kind for task in comparison.tasks for kind, _ in task.bricks}
-    weights = {
-        one.key: recorded.value.high
-        for one in members(comparison.new.rig.house, "bricks")
-        if (recorded := one.facts.get("weight")) is not None and isinstance(recorded.value, Bounds)
-    }
-    return tuple(sorted(moved, key=lambda kind: (-weights.get(kind, 0.0), natural_order(kind))))
+    gone = sorted(moved - set(ordered), key=natural_order)
+    return (*(kind for kind in ordered if kind in moved), *gone)
 
 
 def _crew(line_set: Thing | None, its: Sequence[Task], kinds: Sequence[str], comparison: Comparison) -> Crew:

@@ -26,7 +26,6 @@ from plumbtrue.rules.severity import Severity
 NOTHING: Final = (
     "Nothing differs. It does not say that anything is safe: what was found before stands as it was."
 )
-_URGENT: Final = (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,7 +230,7 @@ def _of_the_whole(comparison: Comparison) -> Iterator[HeadLine]:
         rule = comparison.new.rulebook.rule(one.rule)
         if rule is not None and any(fact.name == "accepted" for fact in facts_of(rule.understood)):
             continue  # Who accepted what is told by itself.
-        if of_plot and one.turn.is_for_the_worse and one.counts and one.severity in _URGENT and one.new:
+        if of_plot and one.turn.is_for_the_worse and one.counts and one.severity.is_urgent and one.new:
             found.setdefault(one.new.message, one.severity)
     for message, severity in found.items():
         yield HeadLine(SEVERITY_SIGNS[severity], severity.value, "The show", sentence(message))

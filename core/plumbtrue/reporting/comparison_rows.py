@@ -11,7 +11,6 @@ from typing import Final, cast
 
 from plumbtrue.audit.comparing import Comparison
 from plumbtrue.audit.computed_changes import ComputedChange
-from plumbtrue.audit.matching import members
 from plumbtrue.audit.outcome import Result
 from plumbtrue.audit.outcome_changes import OutcomeChange, Turn
 from plumbtrue.audit.pack_changes import PackChange, PackDeed
@@ -340,7 +339,7 @@ def _closer(change: RigChange) -> str:
 
 def _parts_in_order(thing: Thing, fact: str, system: System) -> str:
     """The parts of an end one after another; of several of one kind with what tells them apart."""
-    parts = members(thing, fact)
+    parts = thing.members(fact)
     kinds = Counter(one.kind.name for one in parts)
     return ", ".join(
         name_of(one)

@@ -13,6 +13,8 @@ from plumbtrue import __version__
 from plumbtrue.audit.auditing import Audit
 from plumbtrue.audit.item_verdicts import ItemState, ItemVerdict, People, behind_set, item_verdicts
 from plumbtrue.audit.show import rigging_above
+from plumbtrue.facts.computed.show_balance import heaviest_first
+from plumbtrue.facts.computed.show_trims import cues_of
 from plumbtrue.facts.store import Facts
 from plumbtrue.quantities.bounds import Bounds, same
 from plumbtrue.quantities.dimension import FORCE, LENGTH
@@ -247,12 +249,8 @@ class _Maker:
 
     def _steps_with_people(self, line_set: Thing) -> list[str]:
         plot = self.audit.rig.plot
-        steps = plot.parts.get("steps") if plot is not None else None
-        mine = [
-            one
-            for one in (steps if isinstance(steps, tuple) else ())
-            if one.references.get("set") is line_set
-        ]
+        steps = plot.members("steps") if plot is not None else ()
+        mine = [one for one in steps if one.references.get("set") is line_set]
         return [
             one.key.removeprefix("step ")
             for one in mine
@@ -309,7 +307,7 @@ class _Maker:
                     bottom = self._bottom(item, height)
                     yield Trim(title, "parked", text, bottom, self._hand_line(line_set, height))
             named = [self.facts.value(item, one) for one in ("pipe_for_in_trim", "out_trim")]
-            for cue in self._cues(item):
+            for cue in cues_of(self.facts, item):
                 for end in ("from", "to"):
                     height = self.facts.value(cue, end)
                     if any(_is_same(height, one) for one in named):
@@ -342,10 +340,9 @@ class _Maker:
         ends = [self.facts.value(arbor, one) for one in ("foot_with_pipe_in", "stack_top_with_pipe_in")]
         if not all(isinstance(one, Bounds) and one.low > -inf and one.high < inf for one in ends):
             return ""
-        bridges = self.audit.rig.house.parts.get("bridges")
         floors = [
             f"{one.key.removeprefix('loading bridge ')} {self.told.text(one, 'height')}"
-            for one in (bridges if isinstance(bridges, tuple) else ())
+            for one in self.audit.rig.house.members("bridges")
         ]
         foot, top = (
             write(Bounds.exactly(one.high), LENGTH, self.system) for one in ends if isinstance(one, Bounds)
@@ -360,20 +357,13 @@ class _Maker:
             return ""
         return write((pipe - low) / p, LENGTH, self.system)
 
-    def _cues(self, item: Thing) -> tuple[Thing, ...]:
-        plot = self.audit.rig.plot
-        cues = plot.parts.get("cues") if plot is not None else None
-        held = cues if isinstance(cues, tuple) else ()
-        return tuple(one for one in held if one.references.get("item") is item)
-
     def _heights(self, line_set: Thing) -> Iterator[tuple[str, str]]:
         yield "Low trim of the pipe", self.told.text(line_set, "low_trim")
         yield "Highest the pipe can go", self.told.text(line_set, "highest_pipe")
         yield "Out of balance at the ends of its working trims", self.told.text(line_set, "imbalance_in_show")
 
     def _lines(self, line_set: Thing) -> Iterator[LinePull]:
-        lines = line_set.parts.get("lift_lines")
-        for line in lines if isinstance(lines, tuple) else ():
+        for line in line_set.members("lift_lines"):
             yield LinePull(
                 key=line.key,
                 at=self.told.text(line, "at"),
@@ -425,19 +415,9 @@ class _Maker:
                 yield f"{thing.key}: downward", self.told.text(thing, "force_down")
                 yield f"{thing.key}: sideways", self.told.text(thing, "force_sideways")
 
-    def _bricks_of_house(self) -> list[Thing]:
-        """The heaviest first; those of which nobody knows the weight last."""
-        bricks = self.audit.rig.house.parts.get("bricks")
-
-        def order(brick: Thing) -> tuple[float, object]:
-            weight = self.facts.value(brick, "weight")
-            return -weight.high if isinstance(weight, Bounds) else inf, natural_order(brick.key)
-
-        return sorted(bricks if isinstance(bricks, tuple) else (), key=order)
-
     def stock(self) -> Iterator[StockLine]:
         """The house's bricks, over all its sets, the heaviest first."""
-        for one in self._bricks_of_house():
+        for one in heaviest_first(self.facts, self.audit.rig.house):
             yield StockLine(
                 size=one.key,
                 weight=self.told.as_recorded(one, "weight"),
@@ -451,7 +431,7 @@ class _Maker:
 
     def stand_in(self) -> Iterator[str]:
         """Which bricks make up exactly one of another size, in weight and in height."""
-        held = self._bricks_of_house()
+        held = heaviest_first(self.facts, self.audit.rig.house)
         for thick in held:
             for thin in held:
                 times = [self._times(thick, thin, fact) for fact in ("weight", "thickness")]

@@ -287,8 +287,8 @@ def _warning_out(told: Told, loading: Loading) -> str:
 
 def _own_steps(told: Told, line_set: Thing) -> tuple[Thing, ...]:
     plot = told.facts.rig.plot
-    held = plot.parts.get("steps") if plot is not None else None
-    mine = [one for one in (held if isinstance(held, tuple) else ()) if one.references.get("set") is line_set]
+    steps = plot.members("steps") if plot is not None else ()
+    mine = [one for one in steps if one.references.get("set") is line_set]
     orders = {one: told.facts.value(one, "order") for one in mine}
     if all(isinstance(one, Bounds) for one in orders.values()):
         mine.sort(key=lambda one: orders[one].low)  # type: ignore[union-attr]  # all of them are bounds
@@ -324,8 +324,7 @@ def _with_difference(told: Told, line_set: Thing, loading: Loading, warning: str
     """Says so where the plot plans other bricks than come nearest to the balance."""
     counts = dict.fromkeys(loading.sizes, 0.0)
     for step in _own_steps(told, line_set):
-        held = step.parts.get("arbor_change")
-        for one in held if isinstance(held, tuple) else ():
+        for one in step.members("arbor_change"):
             brick, number = one.references.get("brick"), told.facts.value(one, "count")
             if not isinstance(brick, Thing) or not isinstance(number, Bounds) or not number.is_exact:
                 return f"{warning} Its bricks are not all counted."
@@ -346,8 +345,7 @@ def _planned_words(told: Told, step: Thing) -> str:
         parts.append(
             f"{told.force(batten)} on the pipe" if batten.low >= 0 else f"{told.force(-batten)} off the pipe"
         )
-    held = step.parts.get("arbor_change")
-    for one in held if isinstance(held, tuple) else ():
+    for one in step.members("arbor_change"):
         brick = one.references.get("brick")
         size = brick.key if isinstance(brick, Thing) else one.key
         number = told.facts.value(one, "count")

@@ -13,9 +13,7 @@ from plumbtrue.reporting.markdown_text import escaped
 from plumbtrue.reporting.report import Matter, Report, Section
 from plumbtrue.reporting.show_report import ShowReport
 from plumbtrue.reporting.wording import counted, listed
-from plumbtrue.rules.severity import Severity
 
-_GRAVE: Final = (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
 _MOST_MATTERS: Final = 16
 _MOST_QUESTIONS: Final = 5
 
@@ -40,7 +38,7 @@ def _lines(report: Report) -> Iterator[str]:
     if report.show is not None:
         yield from _show(report.show)
     for section in report.sections:
-        if section.severity in _GRAVE:
+        if section.severity.is_urgent:
             yield from _section(section)
     yield from _questions(report)
     yield from _rest(report)
@@ -89,7 +87,7 @@ def _questions(report: Report) -> Iterator[str]:
 
 
 def _rest(report: Report) -> Iterator[str]:
-    later = [f"{one.label.lower()}: {one.count}" for one in report.sections if one.severity not in _GRAVE]
+    later = [f"{one.label.lower()}: {one.count}" for one in report.sections if not one.severity.is_urgent]
     if report.accepted:
         later.append(f"accepted until a day: {len(report.accepted)}")
     if report.changes:

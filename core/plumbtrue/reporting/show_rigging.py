@@ -26,8 +26,9 @@ from plumbtrue.rig.thing import Thing
 def bridles_of(audit: Audit, facts: Facts, system: System) -> Iterator[BridleShown]:
     """Every bridle of the plot that was laid."""
     told = Told(facts, system)
-    for bridle in _parts(audit.rig.plot, "bridles"):
-        legs = _parts(bridle, "legs")
+    plot = audit.rig.plot
+    for bridle in plot.members("bridles") if plot is not None else ():
+        legs = bridle.members("legs")
         yield BridleShown(
             title=sentence(name_of(bridle)).rstrip("."),
             load=told.text(bridle, "load"),
@@ -90,8 +91,3 @@ def load_ins_of(audit: Audit, facts: Facts, system: System) -> Iterator[LoadIn]:
     for paper in set_papers(audit, facts):
         for order in paper.orders[:1]:
             yield LoadIn(paper.title, paper.anchor, order, lock, told)
-
-
-def _parts(thing: Thing | None, name: str) -> tuple[Thing, ...]:
-    held = None if thing is None else thing.parts.get(name)
-    return held if isinstance(held, tuple) else (held,) if isinstance(held, Thing) else ()

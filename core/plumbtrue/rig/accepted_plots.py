@@ -17,8 +17,7 @@ from plumbtrue.rig.thing import Thing
 
 def accepted_last(plot: Thing) -> Thing | None:
     """The latest acceptance of another revision; nothing where this one is accepted, or none is."""
-    held = plot.parts.get("accepted")
-    acceptances = held if isinstance(held, tuple) else ()
+    acceptances = plot.members("accepted")
     revision = _said(plot, "revision")
     if revision is None or any(_said(one, "revision") in (None, revision) for one in acceptances):
         return None

@@ -21,12 +21,7 @@ than any gap that anybody asks for.
 
 def pairs_of(plot: Thing, vocabulary: Vocabulary) -> tuple[Thing, ...]:
     """The pairs of a plot that is laid over a house, as things of it, from the audience upstage."""
-    items = plot.parts.get("items")
-    hung = [
-        (depth_of(item), item)
-        for item in (items if isinstance(items, tuple) else ())
-        if isinstance(carrier_of(item), Thing)
-    ]
+    hung = [(depth_of(item), item) for item in plot.members("items") if isinstance(carrier_of(item), Thing)]
     reach = {item: _reach(item) for _, item in hung}
     hung.sort(key=lambda one: (_middle(one[0]), one[1].key))
     kind = vocabulary.kinds["pair"]

@@ -318,8 +318,7 @@ def _items(node: Node | None) -> tuple[Mapping, ...]:
 
 def _mark_short_lists(house: Thing) -> None:
     """A set with fewer lines written than the house counts has lines that nobody has written down."""
-    line_sets = house.parts.get("line_sets")
-    for line_set in line_sets if isinstance(line_sets, tuple) else ():
+    for line_set in house.members("line_sets"):
         stated = line_set.facts.get("lines_stated")
         lines = line_set.parts.get("lift_lines")
         if stated is None or not isinstance(stated.value, Bounds) or not isinstance(lines, tuple):

@@ -84,5 +84,5 @@ def _look_up(
 def _lines_beside(thing: Thing) -> dict[str, Thing]:
     """The lift lines of the set that a thing belongs to, by their marks."""
     line_set = thing.line_set
-    lines = line_set.parts.get("lift_lines") if line_set else None
-    return {line.key.removeprefix("line "): line for line in lines} if isinstance(lines, tuple) else {}
+    lines = line_set.members("lift_lines") if line_set else ()
+    return {line.key.removeprefix("line "): line for line in lines}

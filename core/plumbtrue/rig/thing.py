@@ -119,6 +119,11 @@ class Thing:
             thing = thing.parent
         return None
 
+    def members(self, fact: str) -> "tuple[Thing, ...]":
+        """The things that a fact holds, be it one or several; none where it holds none or nobody knows."""
+        held = self.parts.get(fact)
+        return (held,) if isinstance(held, Thing) else held if isinstance(held, tuple) else ()
+
     def children(self) -> Iterator["Thing"]:
         """The things that sit directly in it, in the order of their facts."""
         for part in self.parts.values():

@@ -1,6 +1,7 @@
 """How serious a breach is."""
 
 from enum import Enum
+from typing import Final
 
 
 class Severity(Enum):
@@ -18,3 +19,12 @@ class Severity(Enum):
     def rank(self) -> int:
         """0 for the gravest."""
         return list(Severity).index(self)
+
+    @property
+    def is_urgent(self) -> bool:
+        """Whether it asks for something before the next use."""
+        return self in URGENT
+
+
+URGENT: Final = (Severity.OUT_OF_SERVICE, Severity.BEFORE_NEXT_USE)
+"""What has to be done before anything is used again."""

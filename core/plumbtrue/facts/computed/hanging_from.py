@@ -7,11 +7,15 @@ from plumbtrue.quantities.values import Unknown
 from plumbtrue.rig.thing import Thing
 
 
+def plot_of(facts: Facts, thing: Thing) -> Thing | None:
+    """The plot that a thing stands in, or, for one of the house, the plot laid over it."""
+    return thing.enclosing("plot") or facts.rig.plot
+
+
 def of_plot(facts: Facts, thing: Thing, name: str) -> tuple[Thing, ...]:
-    """Things of a list of the plot that a thing stands in, or, for one of the house, of the plot laid over it."""
-    plot = thing.enclosing("plot") or facts.rig.plot
-    held = plot.parts.get(name) if plot is not None else None
-    return held if isinstance(held, tuple) else ()
+    """Things of a list of its plot."""
+    plot = plot_of(facts, thing)
+    return plot.members(name) if plot is not None else ()
 
 
 def pieces_on(facts: Facts, carrier: Thing) -> tuple[Thing, ...]:
@@ -22,7 +26,7 @@ def supported_by(facts: Facts, hoist: Thing) -> tuple[Thing, ...]:
     return tuple(
         support
         for truss in of_plot(facts, hoist, "trusses")
-        for support in (truss.parts.get("supports") if isinstance(truss.parts.get("supports"), tuple) else ())  # type: ignore[union-attr]
+        for support in truss.members("supports")
         if support.references.get("hoist") is hoist
     )
 
@@ -31,7 +35,7 @@ def count_the_unplaced(known: Gathering, carrier: Thing) -> None:
     """Count pieces of which nobody says where they hang, supports of which nobody says what holds them, and lists
     of the plot that nobody finished: each may hang here.
     """
-    plot = carrier.enclosing("plot") or known.facts.rig.plot
+    plot = plot_of(known.facts, carrier)
     if plot is not None:
         # A plot without a truss, a hoist or a bridle need not say so. One of which nobody wrote what it hangs may
         # hang anything anywhere.
@@ -40,16 +44,20 @@ def count_the_unplaced(known: Gathering, carrier: Thing) -> None:
         for name in ("items", "trusses", "hoists", "bridles"):
             if known.facts.is_unlisted(plot, name):
                 known.lack(plot, name)
-    for item in of_plot(known.facts, carrier, "items"):
-        if "on" not in item.references and isinstance(known.facts.value(item, "on"), Unknown):
-            known.lack(item, "on")
+        lack_places(known, plot)
     if carrier.kind.name == "truss":
         return
     for truss in of_plot(known.facts, carrier, "trusses"):
-        held = truss.parts.get("supports")
-        for support in held if isinstance(held, tuple) else ():
+        for support in truss.members("supports"):
             if isinstance(known.facts.value(support, "hoist"), Unknown):
                 known.lack(support, "hoist")
+
+
+def lack_places(known: Gathering, plot: Thing) -> None:
+    """Count pieces of which nobody says where they hang: any of them may hang here, or beside any other."""
+    for item in plot.members("items"):
+        if "on" not in item.references and isinstance(known.facts.value(item, "on"), Unknown):
+            known.lack(item, "on")
 
 
 def hanging_from(known: Gathering, holder: Thing) -> Bounds:

@@ -1,7 +1,8 @@
 """How near a piece of a show hangs to lighting that may be hot."""
 
 from plumbtrue.facts.answer import Answer, Missing
-from plumbtrue.facts.computed.pair_gaps import lack_places, pieces
+from plumbtrue.facts.computed.hanging_from import lack_places
+from plumbtrue.facts.computed.pair_gaps import pieces
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.gathering import Gathering
 from plumbtrue.quantities.bounds import Bounds
@@ -16,13 +17,12 @@ def hot_gap(known: Gathering, thing: Thing) -> Answer:
     lighting lets the gap be as small as its own.
     """
     plot = known.around(thing, "plot")
-    pairs = plot.parts.get("pairs")
-    if not isinstance(pairs, tuple):
+    if not isinstance(plot.parts.get("pairs"), tuple):
         known.lack(plot, "pairs", "the plot is laid over no house")
         known.settle()
     sure: list[Bounds] = []
     perhaps: list[Bounds] = []
-    for pair in pairs if isinstance(pairs, tuple) else ():
+    for pair in plot.members("pairs"):
         if thing not in (pieces(pair) or ()):
             continue
         electric, cold = _words(known, pair, "electric"), _words(known, pair, "cold")

@@ -5,6 +5,7 @@ sum of such shares. Levels are those at the stiffness `STIFFNESS`.
 """
 
 from collections.abc import Sequence
+from math import factorial
 
 import numpy as np
 
@@ -14,7 +15,8 @@ from plumbtrue.mechanics.held import FloatArray, HeldBatten
 
 
 def _beyond(xs: FloatArray, at: float, power: int) -> FloatArray:
-    found: FloatArray = np.maximum(xs - at, 0.0) ** power
+    """The singularity function <x - a>^n / n!, whose derivative is the one of the power below."""
+    found: FloatArray = np.maximum(xs - at, 0.0) ** power / factorial(power)
     return found
 
 
@@ -34,15 +36,22 @@ def moments_under(
 
 def moments_of(held: HeldBatten, loads: Sequence[Load], tensions: FloatArray, xs: FloatArray) -> FloatArray:
     """Bending moment at places [N m], by statics from the left."""
+    return _integrated(held, loads, tensions, xs, 1)
+
+
+def _integrated(
+    held: HeldBatten, loads: Sequence[Load], tensions: FloatArray, xs: FloatArray, times: int
+) -> FloatArray:
+    """The shear that tensions and loads leave to the left of each place, integrated so many times over."""
     found = np.zeros(len(xs))
     for line, tension in zip(held.lines, tensions, strict=True):
-        found += tension * _beyond(xs, line.at, 1)
+        found += tension * _beyond(xs, line.at, times)
     for load in loads:
         match load:
             case PointLoad(at, weight):
-                found -= weight * _beyond(xs, at, 1)
+                found -= weight * _beyond(xs, at, times)
             case SpreadLoad(start, end, intensity, _):
-                found -= intensity * (_beyond(xs, start, 2) - _beyond(xs, end, 2)) / 2
+                found -= intensity * (_beyond(xs, start, times + 1) - _beyond(xs, end, times + 1))
     return found
 
 
@@ -83,15 +92,7 @@ def levels_of(
 def _curve(
     held: HeldBatten, loads: Sequence[Load], tensions: FloatArray, kinks: FloatArray, xs: FloatArray
 ) -> FloatArray:
-    found = np.zeros(len(xs))
-    for line, tension in zip(held.lines, tensions, strict=True):
-        found += tension * _beyond(xs, line.at, 3) / 6
-    for load in loads:
-        match load:
-            case PointLoad(at, weight):
-                found -= weight * _beyond(xs, at, 3) / 6
-            case SpreadLoad(start, end, intensity, _):
-                found -= intensity * (_beyond(xs, start, 4) - _beyond(xs, end, 4)) / 24
+    found = _integrated(held, loads, tensions, xs, 3)
     found /= STIFFNESS
     for splice, kink in zip(held.batten.turning_splices, kinks, strict=True):
         found += kink * _beyond(xs, splice.at, 1)

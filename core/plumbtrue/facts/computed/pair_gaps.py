@@ -9,6 +9,7 @@ from math import inf
 from typing import Final
 
 from plumbtrue.facts.answer import Answer, Missing
+from plumbtrue.facts.computed.hanging_from import lack_places
 from plumbtrue.facts.computed.item_reach import half_depth_of, half_depths, reaches
 from plumbtrue.facts.computed.registry import computed
 from plumbtrue.facts.computed.show_trims import depth_of, hang, parked
@@ -163,12 +164,11 @@ def _room(spacing: float, half_depth: float, other_half_depth: float) -> float:
 def least_gap(known: Gathering, thing: Thing) -> Answer:
     """Least gap to any neighbour; none where it has no neighbour."""
     plot = known.around(thing, "plot")
-    pairs = plot.parts.get("pairs")
-    if not isinstance(pairs, tuple):
+    if not isinstance(plot.parts.get("pairs"), tuple):
         known.lack(plot, "pairs", "the plot is laid over no house")
         known.settle()
     found = []
-    for pair in pairs if isinstance(pairs, tuple) else ():
+    for pair in plot.members("pairs"):
         if thing in (pieces(pair) or ()):
             one = known.perhaps(pair, "gap", pair.key)
             if isinstance(one, Bounds):
@@ -181,14 +181,6 @@ def least_gap(known: Gathering, thing: Thing) -> Answer:
         return known.within(NONE, "clearance", "nothing hangs beside it", None)
     least = least_of(found)
     return known.answer(least, "clearance", "least over its pairs", LENGTH, _GEOMETRY)
-
-
-def lack_places(known: Gathering, plot: Thing) -> None:
-    """Count pieces of which nobody says where they hang: any of them may hang beside any other."""
-    items = plot.parts.get("items")
-    for item in items if isinstance(items, tuple) else ():
-        if isinstance(known.facts.value(item, "on"), Unknown):
-            known.lack(item, "on")
 
 
 def _told(yes: bool, maybe: bool) -> Value:

@@ -18,8 +18,7 @@ _STATICS = "statics and plane geometry (derived)"
 def _every_leg(facts: Facts, point: Thing) -> Iterator[Thing]:
     """Legs of all bridles of the plot under which a point is."""
     for bridle in of_plot(facts, point, "bridles"):
-        legs = bridle.parts.get("legs")
-        yield from legs if isinstance(legs, tuple) else ()
+        yield from bridle.members("legs")
 
 
 def _legs_to(known: Gathering, point: Thing) -> tuple[Thing, ...]:

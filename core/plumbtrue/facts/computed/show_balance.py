@@ -27,6 +27,7 @@ from plumbtrue.quantities.bounds import Bounds
 from plumbtrue.quantities.dimension import FORCE, FORCE_PER_LENGTH, LENGTH, RATIO
 from plumbtrue.quantities.unchanging import unchanging
 from plumbtrue.quantities.values import NONE, Absent, Name
+from plumbtrue.rig.natural_order import natural_order
 from plumbtrue.rig.thing import Thing
 
 _WORK: Final = "virtual work (derived: any mechanics textbook)"
@@ -65,6 +66,22 @@ class Bricks:
     known: Gathering
 
 
+def heaviest_first(facts: Facts, house: Thing) -> tuple[Thing, ...]:
+    """The bricks of a house in the one order in which they are loaded and told: by weight, of like weight the thinnest
+    first, and those of which nobody knows the weight last.
+    """
+
+    def order(brick: Thing) -> tuple[float, float, object]:
+        weight, thick = facts.value(brick, "weight"), facts.value(brick, "thickness")
+        return (
+            -(weight.low + weight.high) if isinstance(weight, Bounds) else inf,
+            thick.high if isinstance(thick, Bounds) else inf,
+            natural_order(brick.key),
+        )
+
+    return tuple(sorted(house.members("bricks"), key=order))
+
+
 def house_bricks(facts: Facts, house: Thing) -> Bricks:
     """Gather the bricks of a house.
 
@@ -73,9 +90,9 @@ def house_bricks(facts: Facts, house: Thing) -> Bricks:
         Declined: a brick without weight or thickness.
     """
     known = Gathering(facts)
-    things = known.things(house, "bricks")
-    if not things:
+    if not known.things(house, "bricks"):
         known.lack(house, "bricks")
+    things = heaviest_first(facts, house)
     weights = [_mean(known, one) for one in things]
     thick = [
         known.figure(one, "thickness", f"thickness of {one.key}", within=NOUGHT_OR_MORE) for one in things
@@ -83,17 +100,14 @@ def house_bricks(facts: Facts, house: Thing) -> Bricks:
     known.settle()
     if any(one.low <= 0 for one in (*weights, *thick)):
         known.decline("a brick without weight or thickness")
-    ordered = sorted(
-        zip(things, weights, thick, strict=True), key=lambda one: (-one[1].high, one[2].high, one[0].key)
-    )
 
     def at(weight_end: str, thick_end: str) -> tuple[Brick, ...]:
         return tuple(
             Brick(one.key, getattr(weight, weight_end), getattr(size, thick_end), MANY)
-            for one, weight, size in ordered
+            for one, weight, size in zip(things, weights, thick, strict=True)
         )
 
-    return Bricks(tuple(one for one, _, _ in ordered), at("low", "high"), at("high", "low"), known)
+    return Bricks(things, at("low", "high"), at("high", "low"), known)
 
 
 def _mean(known: Gathering, brick: Thing) -> Bounds:
@@ -330,9 +344,8 @@ def _balanced_at(known: Gathering, line_set: Thing) -> Bounds | None:
 def sheets_of(facts: Facts, line_set: Thing) -> tuple[Thing, ...]:
     """The balance sheets that a plot has of a set."""
     plot = facts.rig.plot
-    sheets = plot.parts.get("sheets") if plot is not None else None
-    held = sheets if isinstance(sheets, tuple) else ()
-    return tuple(one for one in held if one.references.get("set") is line_set)
+    sheets = plot.members("sheets") if plot is not None else ()
+    return tuple(one for one in sheets if one.references.get("set") is line_set)
 
 
 def _sides(known: Gathering, sheet: Thing) -> tuple[Bounds, Bounds, Bounds]:

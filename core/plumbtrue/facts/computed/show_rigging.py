@@ -431,8 +431,7 @@ def beam_plot_load(known: Gathering, thing: Thing) -> Answer:
         known.settle()
     assert plot is not None
     total = NOTHING
-    held = [one.parts.get("points") for one in (plot, known.facts.rig.house)]
-    for point in (point for points in held if isinstance(points, tuple) for point in points):
+    for point in (*plot.members("points"), *known.facts.rig.house.members("points")):
         anchor = point.parts.get("anchor")
         if isinstance(anchor, Thing) and anchor.references.get("beam") is thing:
             total = total + known.figure(point, "force_down", point.path, within=NOUGHT_OR_MORE)

@@ -23,12 +23,6 @@ def plot_of_house(facts: Facts, thing: Thing) -> Found:
     return facts.rig.plot or NONE
 
 
-def items_of(plot: Thing) -> tuple[Thing, ...]:
-    """The pieces that are written down."""
-    items = plot.parts.get("items")
-    return items if isinstance(items, tuple) else ()
-
-
 def items_whole(facts: Facts, plot: Thing) -> tuple[Missing, ...]:
     """What would tell whether the pieces written down, and where they hang, are all; nothing where they
     are.
@@ -39,7 +33,7 @@ def items_whole(facts: Facts, plot: Thing) -> tuple[Missing, ...]:
         missing.append(Missing(plot, "items"))
     elif "items" in plot.unlisted:
         missing.append(Missing(plot, "items", "not all of them identified"))
-    missing.extend(Missing(item, "on") for item in items_of(plot) if not _is_placed(facts, item))
+    missing.extend(Missing(item, "on") for item in plot.members("items") if not _is_placed(facts, item))
     return tuple(missing)
 
 
@@ -53,7 +47,7 @@ def items_on_set(facts: Facts, thing: Thing) -> Found:
     plot = facts.rig.plot
     if plot is None:
         return NONE
-    found = tuple(item for item in items_of(plot) if item.references.get("on") is thing)
+    found = tuple(item for item in plot.members("items") if item.references.get("on") is thing)
     missing = items_whole(facts, plot)
     return AndPerhapsMore(found, missing) if missing else found
 
@@ -63,7 +57,7 @@ def used_sets(facts: Facts, thing: Thing) -> Found:
     """The sets on which the plot hangs anything, each once, in the order of its pieces."""
     sets = dict.fromkeys(
         on
-        for item in items_of(thing)
+        for item in thing.members("items")
         if isinstance(on := item.references.get("on"), Thing) and on.kind.name == "line_set"
     )
     missing = items_whole(facts, thing)

@@ -83,8 +83,8 @@ def ends_of_travel(known: Gathering, item: Thing) -> tuple[Bounds, Bounds]:
 def cues_of(facts: Facts, item: Thing) -> tuple[Thing, ...]:
     """The moves of a piece in the show."""
     plot = item.enclosing("plot")
-    cues = plot.parts.get("cues") if plot is not None else None
-    return tuple(one for one in cues if one.references.get("item") is item) if isinstance(cues, tuple) else ()
+    cues = plot.members("cues") if plot is not None else ()
+    return tuple(one for one in cues if one.references.get("item") is item)
 
 
 def vertical_range(known: Gathering, item: Thing) -> tuple[Bounds, Bounds]:
