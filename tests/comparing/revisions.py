@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from tests.audit.audits_in_text import CHAIN_RULES
+from tests.audit.audits_in_text import CHAIN_RULES, waivers
 from tests.packs.packs_in_text import ON, book_of, write_pack
 
 from plumbtrue.audit.comparing import Comparison, Revision, compare
@@ -16,6 +16,26 @@ from plumbtrue.rules.packs.pack import RuleBook
 SOUND = (
     "grade: 80, attachment: wrap, distance_to_pipe_end: 3 ft, gauge_length: 10 in, gauge_length_new: 10 in"
 )
+
+
+def chain(**facts: str) -> str:
+    """A sound chain with other facts; `""` takes one away."""
+    written = dict(one.split(": ") for one in SOUND.split(", ")) | facts
+    return ", ".join(f"{name}: {value}" for name, value in written.items() if value)
+
+
+STRETCHED = chain(gauge_length="10.5 in")
+"""Out of service."""
+STRETCH_ACCEPTED = waivers("""
+        - rule: chain-stretched
+          thing: 1 / line 1 / lower / trim-chain
+          state: {growth: 5 %}
+          accepted_by: head of flys
+          until: 2027-01-01
+          reason: new chain is on order
+          meanwhile: nothing hangs on it
+    """)
+"""The same chain accepted as it is."""
 
 
 def house(*chains: str, first: int = 1) -> Rig:

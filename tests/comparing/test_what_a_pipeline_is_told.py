@@ -8,9 +8,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from tests.audit.audits_in_text import CHAIN_RULES, waivers
+from tests.audit.audits_in_text import CHAIN_RULES
 from tests.comparing.houses import HOUSE, VOCABULARY, read
-from tests.comparing.revisions import SOUND, book, compared, house
+from tests.comparing.revisions import SOUND, STRETCH_ACCEPTED, STRETCHED, book, chain, compared, house
 from tests.packs.packs_in_text import ON
 
 from plumbtrue.audit.comparing import Comparison, Revision, compare, comparison_status
@@ -33,14 +33,6 @@ def statuses(found: Comparison) -> Statuses:
     return told[0], told[1], told[2], told[3]
 
 
-def chain(**facts: str) -> str:
-    """A sound chain with other facts; `""` takes one away."""
-    written = dict(one.split(": ") for one in SOUND.split(", ")) | facts
-    return ", ".join(f"{name}: {value}" for name, value in written.items() if value)
-
-
-STRETCHED = chain(gauge_length="10.5 in")
-"""Out of service."""
 LOW = chain(grade="30")
 """Before the next use."""
 LOOSE = chain(distance_to_pipe_end="9 in", keeper_bolt="none")
@@ -119,15 +111,7 @@ def test_a_fault_that_only_the_rules_before_would_find_is_refused_at_its_own_gat
 
 
 def test_an_accepted_finding_refuses_nothing_until_it_outgrows_what_was_accepted(rules: RuleBook) -> None:
-    accepted = waivers("""
-        - rule: chain-stretched
-          thing: 1 / line 1 / lower / trim-chain
-          state: {growth: 5 %}
-          accepted_by: head of flys
-          until: 2027-01-01
-          reason: new chain is on order
-          meanwhile: nothing hangs on it
-    """)
+    accepted = STRETCH_ACCEPTED
     assert statuses(compared(house(SOUND), house(STRETCHED), rules, accepted=accepted)) == (0, 0, 0, 0)
     longer = compared(house(STRETCHED), house(chain(gauge_length="11 in")), rules, accepted=accepted)
     assert statuses(longer) == (1, 1, 1, 1)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.audit.audits_in_text import waivers
-from tests.comparing.revisions import SOUND, became, book, compared, house
+from tests.comparing.revisions import SOUND, STRETCH_ACCEPTED, STRETCHED, became, book, chain, compared, house
 
 from plumbtrue.audit.comparing import comparison_status
 from plumbtrue.audit.gate import ExitStatus
@@ -23,15 +23,6 @@ GATE = Severity.BEFORE_NEXT_USE
 @pytest.fixture(scope="module")
 def rules(tmp_path_factory: pytest.TempPathFactory) -> RuleBook:
     return book(tmp_path_factory.mktemp("pack"))
-
-
-def chain(**facts: str) -> str:
-    """A sound chain with other facts; `""` takes one away."""
-    written = dict(one.split(": ") for one in SOUND.split(", ")) | facts
-    return ", ".join(f"{name}: {value}" for name, value in written.items() if value)
-
-
-STRETCHED = chain(gauge_length="10.5 in")
 
 
 @pytest.mark.parametrize(
@@ -100,15 +91,7 @@ def test_a_set_renumbered_keeps_its_findings(rules: RuleBook) -> None:
 
 
 def test_what_was_accepted_does_not_refuse_a_revision_until_it_is_worse(rules: RuleBook) -> None:
-    (accepted,) = waivers("""
-        - rule: chain-stretched
-          thing: 1 / line 1 / lower / trim-chain
-          state: {growth: 5 %}
-          accepted_by: head of flys
-          until: 2027-01-01
-          reason: new chain is on order
-          meanwhile: nothing hangs on it
-    """)
+    (accepted,) = STRETCH_ACCEPTED
     fresh = compared(house(SOUND), house(STRETCHED), rules, accepted=(accepted,))
     assert became(fresh.outcomes) == [("appeared", "chain-stretched", "1")]
     assert comparison_status(fresh, GATE) is ExitStatus.NOTHING_AT_THE_GATE

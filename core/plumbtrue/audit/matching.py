@@ -5,26 +5,21 @@ number. Where a key is gone and another is new, the same name, the same place in
 content tells a thing that was renamed; where two could be meant, none is. Matching works both ways alike.
 """
 
-from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations
 from typing import Final, Literal
 
-from plumbtrue.audit.same_places import from_centre
-from plumbtrue.quantities.bounds import Bounds
+from plumbtrue.audit.contents import own_name, rounded, said, same_spread_out, unnumbered
 from plumbtrue.quantities.unchanging import unchanging
-from plumbtrue.quantities.values import Absent, Each, Name, Spot, Unknown, Value
+from plumbtrue.quantities.values import Absent, Name, Unknown
 from plumbtrue.rig.rig import Rig
-from plumbtrue.rig.thing import Seen, Thing
+from plumbtrue.rig.thing import Thing
 
 How = Literal["key", "formerly", "name", "place", "content"]
 
 _PLACES: Final = ("from_plaster_line", "at")
 """Facts that say where in the building something is: two things are never there at once."""
-
-_FIGURES: Final = 9
-"""Significant figures by which contents are told apart; whether values differ is decided by `same_values`."""
 
 _MARKED_ANEW: Final = frozenset({"item", "line_set", "lift_line"})
 """Kinds of things whose numbers people exchange."""
@@ -57,7 +52,7 @@ class Pair:
         """
         if _is_keyed_by_facts(self.old) and _is_keyed_by_facts(self.new):
             return False
-        return _own_name(self.old) != _own_name(self.new)
+        return own_name(self.old) != own_name(self.new)
 
 
 @unchanging
@@ -138,7 +133,7 @@ class _Matcher:
             self._single(before, after)
             return
         is_path = declared is not None and declared.type == "path"
-        if not is_path and len(before) != len(after) and _same_spread_out(before, after):
+        if not is_path and len(before) != len(after) and same_spread_out(before, after):
             # The same pulls at the same places, some told together: there is nothing to compare.
             for one, other in zip(before, after, strict=False):
                 self.found.new_of[one], self.found.old_of[other] = other, one
@@ -163,7 +158,7 @@ class _Matcher:
         """What a thing says, all that is in it included and its own name left out, as one number."""
         known = self._contents.get(thing)
         if known is None:
-            known = self._contents[thing] = hash(_said(thing, self._content, self._value))
+            known = self._contents[thing] = hash(said(thing, self._content, self._value))
         return known
 
     def _value(self, thing: Thing, name: str) -> Hashable:
@@ -176,7 +171,7 @@ class _Matcher:
             known = [self.found.new_of.get(one, one if one in self.found.old_of else None) for one in its]
             if None not in known:
                 return frozenset(known)
-        return None if recorded is None else _rounded(recorded.value)
+        return None if recorded is None else rounded(recorded.value)
 
     def across_parents(self) -> None:
         """Things with a lasting name of their own that are gone in one place and new in another."""
@@ -295,13 +290,13 @@ class _Alike:
         holds_things = any(thing.members(fact) for fact in thing.parts)
         enough = len(thing.kind.keyed_by) + (0 if _is_keyed_by_facts(thing) else 1)
         has_content = holds_things or len(thing.facts) > enough
-        return (thing.kind.name, self.content(thing)) if has_content and _own_name(thing) else None
+        return (thing.kind.name, self.content(thing)) if has_content and own_name(thing) else None
 
     def _content_but_name(self, thing: Thing) -> Hashable:
         """The same of what goes by another name as well, where there is much to tell it by."""
         if not thing.kind.key_wanted or len(thing.facts) < _ENOUGH or "name" not in thing.facts:
             return None
-        return thing.kind.name, _said(thing, self.content, self.value, besides=("name",))
+        return thing.kind.name, said(thing, self.content, self.value, besides=("name",))
 
     def _by_key(self, before: Sequence[Thing], after: Sequence[Thing]) -> dict[Thing, tuple[Thing, How]]:
         """By key and former key; parts alike, which have none, by what they are and then in order."""
@@ -413,26 +408,12 @@ def _groups(things: Iterable[Thing]) -> dict[tuple[str, str], list[Thing]]:
     return found
 
 
-def unnumbered(thing: Thing) -> str:
-    """Its key without the number that it has among several alike."""
-    key, dot, number = thing.key.rpartition(".")
-    return key if dot and number.isdecimal() and not thing.kind.key_wanted else thing.key
-
-
 def _is_keyed_by_facts(thing: Thing) -> bool:
     """Whether its key is made of facts that say something of it: the day of a load test, the size of bricks."""
     if thing.kind.key_wanted:
         return False
     texts = [thing.facts[name].text for name in thing.kind.keyed_by if name in thing.facts]
     return bool(texts) and unnumbered(thing).endswith(" ".join(texts))
-
-
-def _own_name(thing: Thing) -> str:
-    """What it is called by itself; nothing for what only has its kind or its place for a name."""
-    key = unnumbered(thing)
-    if thing.parent is None or thing.kind.name == "plot":
-        return ""
-    return "" if key == thing.kind.word or key == thing.role.replace("_", " ") else key
 
 
 def _claims(
@@ -519,101 +500,8 @@ def _placed(thing: Thing) -> Hashable:
     for fact in _PLACES:
         recorded = thing.facts.get(fact)
         if recorded is not None and not isinstance(recorded.value, Absent | Unknown):
-            return thing.kind.name, fact, _rounded(recorded.value)
+            return thing.kind.name, fact, rounded(recorded.value)
     return None
-
-
-def _said(
-    thing: Thing,
-    content: Callable[[Thing], int],
-    value: Callable[[Thing, str], Hashable],
-    besides: Sequence[str] = (),
-) -> Hashable:
-    keyed_by = (*thing.kind.keyed_by, "formerly", *besides)
-    facts = frozenset((name, value(thing, name)) for name in thing.facts if name not in keyed_by)
-    parts = frozenset((fact, _held(thing, fact, content)) for fact in thing.parts)
-    return thing.kind.name, facts, parts, frozenset(thing.unlisted)
-
-
-def _held(thing: Thing, fact: str, content: Callable[[Thing], int]) -> Hashable:
-    held = thing.parts[fact]
-    if isinstance(held, Thing):
-        return content(held)
-    if not isinstance(held, tuple):
-        return str(held)
-    declared = thing.kind.facts.get(fact)
-    names = tuple((_own_name(one), content(one)) for one in held)
-    return names if declared is not None and declared.type == "path" else tuple(sorted(names))
-
-
-def _rounded(value: Value) -> Hashable:
-    """A value as something by which it can be found again; whole figures apart from rounding."""
-    match value:
-        case Bounds(low, high):
-            return f"{low:.{_FIGURES}g}", f"{high:.{_FIGURES}g}"
-        case Spot(from_centre, distance):
-            return from_centre, _rounded(distance)
-        case Each(values):
-            return tuple(_rounded(one) for one in values)
-        case _:
-            return value
-
-
-def _same_spread_out(before: Sequence[Thing], after: Sequence[Thing]) -> bool:
-    """Whether two lists put the same at the same places, however many places one entry has."""
-    ours, theirs = _spread_out(before), _spread_out(after)
-    return ours is not None and ours == theirs
-
-
-def _spread_out(things: Sequence[Thing]) -> Counter[Hashable] | None:
-    """Each entry at each of its places, or as often as it counts; nothing where entries hold more than that."""
-    found: Counter[Hashable] = Counter()
-    for thing in things:
-        number = _number(thing)
-        if number is not None:
-            found[_besides(thing, "count")] += number
-            continue
-        at = thing.facts.get("at")
-        several = at is not None and thing.kind.facts["at"].type == "list of place"
-        if at is None or not several or thing.parts or thing.unlisted or "count" in thing.facts:
-            return None
-        rest = _besides(thing, "at")
-        for spot in at.value.values if isinstance(at.value, Each) else (at.value,):
-            found[_along(spot, thing), rest] += 1
-    return found
-
-
-def _along(spot: Value, thing: Thing) -> Hashable:
-    """A place along a pipe, from its centre where that can be told, to a billionth of a metre."""
-    known = from_centre(spot, thing) or spot
-    if not isinstance(known, Spot):
-        return _rounded(known)
-    return known.from_centre, round(known.distance.low, _FIGURES), round(known.distance.high, _FIGURES)
-
-
-def _number(thing: Thing) -> int | None:
-    """How many of a kind an entry counts: bricks of one size; nothing where it counts none, or holds more."""
-    count = thing.facts.get("count")
-    counts = count is not None and not (thing.parts or thing.unlisted or "at" in thing.facts)
-    if count is None or not counts or not isinstance(count.value, Bounds) or not count.value.is_exact:
-        return None
-    return int(count.value.low) if count.value.low.is_integer() else None
-
-
-def _besides(thing: Thing, fact: str) -> Hashable:
-    """All that is written of an entry but one fact, with what is said about it."""
-    facts = frozenset(
-        (name, _rounded(one.value), one.note, one.photos, _look(one.seen))
-        for name, one in thing.facts.items()
-        if name != fact
-    )
-    return facts, thing.note, thing.photos, _look(thing.seen)
-
-
-def _look(seen: Seen | None) -> Hashable:
-    if seen is None:
-        return None
-    return seen.key, seen.by, seen.on, seen.how, seen.in_order, seen.tested, seen.not_seen
 
 
 def _is_reordered(

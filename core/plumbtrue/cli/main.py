@@ -86,14 +86,10 @@ class _Program(click.Group):
             ctx.exit(2)
         except (click.exceptions.Exit, click.Abort, click.ClickException, BrokenPipeError):
             raise
-        except (
-            Exception
-        ) as error:  # A fault of ours ends in a line that says what to send, not in a traceback.
+        except Exception as error:  # A fault of ours: a line that says what to send, and no traceback.
             if isinstance(error, OSError) and error.errno in _NO_ROOM and error.filename is None:
                 click.echo(f"cannot write to standard output: {error.strerror}", err=True)
                 ctx.exit(2)
-            # Whatever else is raised is a mistake of ours: told in a line that says what to send, not as a
-            # traceback.
             if os.environ.get(_TRACEBACK):
                 raise
             click.echo(_own_mistake(error), err=True)
