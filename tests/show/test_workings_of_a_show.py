@@ -148,3 +148,17 @@ def test_a_cloth_by_hand_with_its_fullness() -> None:
     assert isinstance(answer.value, Bounds)
     assert answer.value.low == pytest.approx(36.75 * 9.80665)
     assert "the area written of a cloth is not used" in working_text(answer)
+
+
+def test_what_hangs_can_be_added_up_from_the_working() -> None:
+    """The fourth electric: every weight with the number of its places comes to 6 x 46 + 10 x 17 + 50 = 496 lb, and
+    five in a hundred either way is 471 to 521.
+    """
+    text = working_text(demo("a").answer("24", "live_load"))
+    each = re.findall(r"at each of (\d+) places +(\d+) lb", text)
+    cable = float(re.search(r"cable along the pipe +(\d+) lb", text)[1])  # type: ignore[index]
+    total = sum(int(places) * int(pounds) for places, pounds in each) + cable
+    assert total == 496
+    off = float(re.search(r"allowance for how its weight is known +([\d.]+)", text)[1])  # type: ignore[index]
+    told = demo("a").figure("24", "live_load", POUND)
+    assert (told.low, told.high) == pytest.approx((total * (1 - off), total * (1 + off)))

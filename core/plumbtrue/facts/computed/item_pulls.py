@@ -287,13 +287,18 @@ def _when(known: Gathering, load: Thing) -> State:
     return word if word in ("open", "closed", "in", "out") else "always"  # type: ignore[return-value]  # one of the words
 
 
+def _of_each(label: str, places: int) -> str:
+    """What a weight is called that hangs at each of several places, so that its sum can be followed."""
+    return f"{label}, at each of {places} places" if places > 1 else label
+
+
 def _load(known: Gathering, item: Thing, load: Thing, whole: Bounds | None = None) -> Iterator[Pull]:
     """The pulls of one load; of the only one of a piece, the weight of the whole piece shared over its places."""
     state = _when(known, load)
     places = places_of(known.facts, load, "at")
     ends = [*places_of(known.facts, load, "from"), *places_of(known.facts, load, "to")]
     if whole is None:
-        weight = known.perhaps(load, "weight", f"pull of {load.key}")
+        weight = known.perhaps(load, "weight", _of_each(f"pull of {load.key}", len(places)))
     else:
         known.suppose(
             "the only load of a piece pulls with what the piece weighs, the same at each of its places"
@@ -326,8 +331,9 @@ def _load(known: Gathering, item: Thing, load: Thing, whole: Bounds | None = Non
 
 
 def _unit(known: Gathering, unit: Thing) -> Iterator[Pull]:
-    weight = known.figure(unit, "weight", f"one of {unit.key}", within=NOUGHT_OR_MORE)
     places = places_of(known.facts, unit, "at")
+    label = _of_each(f"one of {unit.key}", len(places))
+    weight = known.figure(unit, "weight", label, within=NOUGHT_OR_MORE)
     count = known.facts.value(unit, "count")
     for place in places:
         yield Pull(unit.key, unit, weight, at=place)
