@@ -100,6 +100,8 @@ def _units(layout: Layout, pull: BeamPull) -> tuple[Load, ...]:
         first, last = max(starts[0], ends[0]), min(starts[-1], ends[-1])
         found += [_spread(at, at, length) for at in (first, last) if first <= last]
         return tuple(found)
+    if pull.touches is not None:
+        _must_be_on(length, _ends(pull.touches, length), pull)
     even = np.linspace(0.0, length, _STEPS * (len(layout.lines) + 1) + 1)
     return tuple(PointLoad(float(at), 1.0) for at in each_once([*even, *layout.lines]))
 

@@ -5,6 +5,7 @@ A state is one way in which the set hangs: a curtain open or closed or anywhere 
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import product
 from math import inf
 from typing import Final
@@ -46,6 +47,8 @@ class BeamPull:
     at: Bounds | None = None
     start: Bounds | None = None
     end: Bounds | None = None
+    touches: Bounds | None = None
+    """A place that one that may be anywhere touches."""
 
     @property
     def anywhere(self) -> bool:
@@ -121,8 +124,11 @@ _Placed = tuple[Thing, Pull, BeamPull]
 def _on_batten(known: Gathering, line_set: Thing, item: Thing, pull: Pull) -> BeamPull:
     batten = known.facts.part(line_set, "batten")
     bare = BeamPull(f"{item.key}, {pull.label}", pull.thing, item, pull.weight)
-    if not isinstance(batten, Thing) or not pull.is_placed:
+    if not isinstance(batten, Thing):
         return bare
+    if not pull.is_placed:
+        touched = None if pull.touches is None else from_zero(known, batten, pull.touches)
+        return replace(bare, touches=touched)
     if pull.at is not None:
         return BeamPull(bare.label, pull.thing, item, pull.weight, at=from_zero(known, batten, pull.at))
     assert pull.start is not None

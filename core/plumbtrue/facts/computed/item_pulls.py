@@ -44,6 +44,8 @@ class Pull:
     at: Spot | None = None
     start: Spot | None = None
     end: Spot | None = None
+    touches: Spot | None = None
+    """One end of a stretch of which nobody says where the other is."""
 
     @property
     def is_spread(self) -> bool:
@@ -325,7 +327,7 @@ def _load(known: Gathering, item: Thing, load: Thing, whole: Bounds | None = Non
             # A load weighs so much at each of its places, and nobody says how many there are.
             known.lack(load, "at")
             weight = Bounds(weight.low, inf)
-        yield Pull(f"{load.key}, anywhere", load, weight, state)
+        yield Pull(f"{load.key}, anywhere", load, weight, state, touches=ends[0] if ends else None)
     for place in places:
         yield Pull(load.key, load, weight, state, at=place)
 
@@ -351,7 +353,7 @@ def _cable(known: Gathering, cable: Thing) -> Pull:
     if not (start and end):
         # A coil of it may hang at one place: nobody says where it runs.
         known.loose.append(Missing(cable, "from" if not start else "to"))
-        return Pull(f"{cable.key}, anywhere", cable, weight)
+        return Pull(f"{cable.key}, anywhere", cable, weight, touches=next(iter((*start, *end)), None))
     return Pull(cable.key, cable, weight, start=start[0], end=end[0])
 
 
